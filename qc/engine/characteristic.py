@@ -1,0 +1,159 @@
+"""What a characteristic is: a declaration of what is read, what is asked, and how it is judged."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from qc.engine.fields import Field, InvalidValue, Kind, Values, object_schema, parse_fields
+from qc.engine.quantities import Dimension, Magnitude, Quantity
+from qc.engine.rules import Assessment, Bound, Decision, Finding, Limit, Outcome, Verdict
+
+NO_SOURCE = "as given in the criteria; source not stated"
+
+
+def decision_fields(dimension: Dimension | None = None, unit: str = "") -> tuple[Field, ...]:
+    """The criteria every numeric characteristic takes beside its own: decision rule and U.
+
+    The expanded uncertainty is a quantity of `dimension`, or a plain number where that is None.
+    """
+    return (
+        Field(
+            name="decision",
+            label="Decision rule",
+            kind=Kind.CHOICE,
+            choices=tuple(Decision),
+            help="simple, or guarded by the expanded uncertainty",
+        ),
+        Field(
+            name="expanded_uncertainty",
+            label="Expanded uncertainty (k = 2)",
+            kind=Kind.QUANTITY if dimension else Kind.NUMBER,
+            dimension=dimension,
+            unit=unit,
+            minimum=Decimal(0),
+        ),
+    )
+
+
+class Criteria(Values):
+    """The acceptance criteria of one step, with the source of each."""
+
+    def __init__(self, values: Mapping[str, Any], sources: Mapping[str, str]) -> None:
+        super().__init__(values)
+        self._sources = sources
+
+    def source(self, name: str) -> str:
+        """Where the criterion `name` comes from."""
+        return self._sources.get(name) or NO_SOURCE
+
+    def limit(
+        self,
+        name: str,
+        rule: str,
+        label: str,
+        bound: Bound,
+        places: int = 1,
+        value: Quantity | Decimal | None = None,
+    ) -> Limit | None:
+        """The limit set by criterion `name`, or None where the plan sets none.
+
+        `value` replaces the criterion's own where the rule derives its limit from it (0.9 of a
+        minimum, 80 % of a nominal); the source stays that of the criterion.
+        """
+        given = value if value is not None else (self.quantity(name) or self.number(name))
+        if given is None:
+            return None
+        return Limit(
+            rule=rule,
+            label=label,
+            value=given,
+            bound=bound,
+            source=self.source(name),
+            decision=Decision(self.text("decision", Decision.SIMPLE)),
+            uncertainty=self._uncertainty_in(given),
+            places=places,
+        )
+
+    def _uncertainty_in(self, given: Quantity | Decimal) -> Magnitude | None:
+        stated = self.get("expanded_uncertainty")
+        if isinstance(given, Quantity) and isinstance(stated, Quantity):
+            same_kind = stated.dimension is given.dimension
+            return stated.magnitude_in(given.unit) if same_kind else None
+        return stated if isinstance(given, Decimal) and isinstance(stated, Decimal) else None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Characteristic:
+    """One thing an inspector checks.
+
+    `criteria` and `reading` declare the fields of the plan's limits and of one reading; `computed`
+    those of what the rules derive (with `per_reading` where each reading has its own). `assess`
+    holds the rules. `ordered` names pairs of criteria of which the first may not exceed the
+    second. `instruments` are the kinds of instrument the reading is taken with. `method` says in
+    plain words how to take it, `cautions` what can hurt.
+    """
+
+    key: str
+    title: str
+    schema_version: int
+    criteria: tuple[Field, ...]
+    reading: tuple[Field, ...]
+    computed: tuple[Field, ...]
+    assess: Callable[[Criteria, Sequence[Values]], Assessment]
+    ordered: tuple[tuple[str, str], ...] = ()
+    instruments: tuple[str, ...] = ()
+    method: str = ""
+    cautions: tuple[str, ...] = ()
+
+    def parse_criteria(
+        self, raw: Any, sources: Mapping[str, str] | None = None, path: str = "criteria"
+    ) -> Criteria:
+        """Typed criteria. InvalidValue names the field that is unknown, wrong or out of order."""
+        parsed = parse_fields(self.criteria, raw, path)
+        criteria = Criteria({name: parsed.get(name) for name in parsed}, sources or {})
+        for low, high in self.ordered:
+            self._in_order(criteria, low, high, path)
+        return criteria
+
+    def _in_order(self, criteria: Criteria, low: str, high: str, path: str) -> None:
+        least, most = criteria.get(low), criteria.get(high)
+        if least is not None and most is not None and least > most:
+            raise InvalidValue(f"{path}.{low}", f"{least} is above {high}, {most}")
+
+    def parse_reading(self, raw: Any, path: str = "reading") -> Values:
+        """One typed reading. InvalidValue names the field."""
+        return parse_fields(self.reading, raw, path)
+
+    def judge(self, criteria: Criteria, readings: Sequence[Values]) -> Verdict:
+        """The verdict on `readings`. No reading at all is incomplete, whatever the criteria."""
+        if not readings:
+            return Verdict.of(Assessment(findings=(self._no_reading(),)))
+        return Verdict.of(self.assess(criteria, readings))
+
+    def _no_reading(self) -> Finding:
+        return Finding(
+            rule=f"{self.key}.readings",
+            outcome=Outcome.INCOMPLETE,
+            observed="0",
+            limit="at least 1",
+            statement="No reading has been taken.",
+        )
+
+    def schema(self) -> dict[str, Any]:
+        """The JSON Schema of a case of this characteristic."""
+        return {
+            "$schema": "https://json-schema.org/draft/2020-12/schema",
+            "title": f"Case: {self.title}",
+            "type": "object",
+            "additionalProperties": False,
+            "required": ["characteristic", "criteria", "readings"],
+            "properties": {
+                "characteristic": {"const": self.key},
+                "criteria": object_schema(self.criteria),
+                "sources": {"type": "object", "additionalProperties": {"type": "string"}},
+                "readings": {"type": "array", "items": object_schema(self.reading)},
+            },
+        }

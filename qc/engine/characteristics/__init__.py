@@ -1,0 +1,24 @@
+"""The register of characteristics. Adding one is a folder here and a line in this list."""
+
+from qc.engine.characteristic import Characteristic
+from qc.engine.characteristics.ambient import AMBIENT
+from qc.engine.characteristics.cleanliness import CLEANLINESS
+from qc.engine.characteristics.cure import CURE
+from qc.engine.characteristics.hardness import HARDNESS
+from qc.engine.characteristics.mixing import MIXING
+from qc.engine.characteristics.profile import PROFILE
+from qc.engine.characteristics.thickness import THICKNESS
+from qc.engine.characteristics.visual import VISUAL
+
+ALL: tuple[Characteristic, ...] = (
+    AMBIENT,
+    CLEANLINESS,
+    PROFILE,
+    MIXING,
+    THICKNESS,
+    CURE,
+    HARDNESS,
+    VISUAL,
+)
+
+CHARACTERISTICS = {characteristic.key: characteristic for characteristic in ALL}

@@ -1,0 +1,75 @@
+"""Fields: what a criterion or a reading consists of, and how its text becomes a typed value.
+
+A field is declared once; the entry form, the case format, its JSON Schema, the tables and the
+certificate all follow from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from qc.engine.quantities import Dimension
+
+
+class Kind(StrEnum):
+    """The kinds of value a field can hold."""
+
+    QUANTITY = "quantity"
+    NUMBER = "number"
+    INTEGER = "integer"
+    CHOICE = "choice"
+    TEXT = "text"
+    BOOLEAN = "boolean"
+    MOMENT = "moment"
+    DATE = "date"
+    TABLE = "table"
+    GROUP = "group"
+
+
+class InvalidValue(ValueError):
+    """A value is not what its field allows. `path` names the field, as `readings[0].air`."""
+
+    def __init__(self, path: str, problem: str) -> None:
+        super().__init__(f"{path}: {problem}")
+        self.path = path
+        self.problem = problem
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field:
+    """One named value.
+
+    `dimension` is the kind of quantity; `unit` and `us_unit` are what a form offers in a metric
+    and in a US project. `many` makes it a list. `minimum` and `maximum` bound what is plausible,
+    in `unit`; outside them the entry is refused as a mistake, not judged. A TABLE maps quantities
+    of `dimension` to quantities of time. A GROUP has `fields` of its own. `places` are the digits
+    shown on a page; a computed value that is `per_reading` has one entry for each reading.
+    """
+
+    name: str
+    label: str
+    kind: Kind = Kind.QUANTITY
+    dimension: Dimension | None = None
+    unit: str = ""
+    us_unit: str = ""
+    many: bool = False
+    required: bool = False
+    choices: tuple[str, ...] = ()
+    labels: Mapping[str, str] | None = None
+    minimum: Decimal | None = None
+    maximum: Decimal | None = None
+    fields: tuple[Field, ...] = ()
+    help: str = ""
+    places: int = 1
+    per_reading: bool = False
+
+    def unit_in(self, system: str) -> str:
+        """The unit a form offers in the unit `system`, "metric" or "us"."""
+        return self.us_unit if system == "us" and self.us_unit else self.unit
+
+    def label_of(self, choice: str) -> str:
+        """How a choice reads on a page."""
+        return (self.labels or {}).get(choice, choice.replace("_", " "))

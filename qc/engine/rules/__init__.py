@@ -1,0 +1,25 @@
+"""How a value is judged: limits, findings and verdicts."""
+
+from qc.engine.rules.limit import Bound, Decision, Limit
+from qc.engine.rules.verdict import (
+    Assessment,
+    Finding,
+    Outcome,
+    Verdict,
+    cannot_be_judged,
+    enough_readings,
+    worst,
+)
+
+__all__ = [
+    "Assessment",
+    "Bound",
+    "Decision",
+    "Finding",
+    "Limit",
+    "Outcome",
+    "Verdict",
+    "cannot_be_judged",
+    "enough_readings",
+    "worst",
+]
