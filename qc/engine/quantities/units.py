@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from typing import Any
 
 import pint
 
@@ -109,7 +110,7 @@ _ALIASES = {
 
 _AS_DIFFERENCE = {"degC": "delta_degC", "degF": "delta_degF", "K": "delta_degC"}
 
-_registry = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
+_registry: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
 
 
 def unit_named(text: str, dimension: Dimension | None = None) -> str | None:
