@@ -1,0 +1,46 @@
+"""Two options for pytest, used by `manage.py test` when it runs the tests a second time."""
+
+from pathlib import Path
+
+import pytest
+
+# They never touch a database, so that running them on a second one tells nothing new.
+WITHOUT_DATABASE = ("tests/engine", "tests/test_bootstrap.py", "tests/test_repository.py")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    group = parser.getgroup("quality record")
+    group.addoption(
+        "--database-tests-only",
+        action="store_true",
+        help="leave out the tests that touch no database, and the browser's",
+    )
+    group.addoption(
+        "--failed-before",
+        default="",
+        help="names of the checks that failed before this run, shown at its end",
+    )
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    if not config.getoption("--database-tests-only"):
+        return None
+    left_out = (config.rootpath / path for path in WITHOUT_DATABASE)
+    return True if collection_path in left_out else None
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if not config.getoption("--database-tests-only"):
+        return
+    browsers = [item for item in items if item.get_closest_marker("browser")]
+    if browsers:
+        config.hook.pytest_deselected(items=browsers)
+        items[:] = [item for item in items if item not in browsers]
+
+
+def pytest_terminal_summary(
+    terminalreporter: pytest.TerminalReporter, config: pytest.Config
+) -> None:
+    failed = config.getoption("--failed-before")
+    if failed:
+        terminalreporter.write_line(f"FAILED before this run: {failed}", red=True)

@@ -1,0 +1,47 @@
+"""What every test relies on: how the database is cleaned up, and the browser's thread."""
+
+import contextlib
+import os
+from collections.abc import Iterator
+from typing import Any
+from unittest import mock
+
+import pytest
+
+# Playwright's synchronous interface runs an event loop in the test's own thread, and Django then
+# takes each query for one made inside a coroutine.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+
+
+@contextlib.contextmanager
+def unsealed(aliases: list[str]) -> Iterator[None]:
+    """Lift the seals that make records append-only, and set them again whatever happens."""
+    from django.db import connections
+
+    from qc.ledger.seal import seal, unseal
+
+    for alias in aliases:
+        unseal(connections[alias])
+    try:
+        yield
+    finally:
+        for alias in aliases:
+            seal(connections[alias])
+
+
+@pytest.fixture(scope="session", autouse=True)
+def clean_up_under_lifted_seals() -> Iterator[None]:
+    """A transactional test (a live server's too) ends with all tables emptied, which seals refuse.
+
+    They are lifted for that moment only: each test begins, runs and ends under the seals.
+    """
+    from django.test import TransactionTestCase
+
+    empty_the_tables = TransactionTestCase._fixture_teardown
+
+    def clean_up(test: Any) -> None:
+        with unsealed(test._databases_names(include_mirrors=False)):
+            empty_the_tables(test)
+
+    with mock.patch.object(TransactionTestCase, "_fixture_teardown", clean_up):
+        yield
