@@ -92,8 +92,9 @@ class Characteristic:
     `criteria` and `reading` declare the fields of the plan's limits and of one reading; `computed`
     those of what the rules derive (with `per_reading` where each reading has its own). `assess`
     holds the rules. `ordered` names pairs of criteria of which the first may not exceed the
-    second. `instruments` are the kinds of instrument the reading is taken with. `method` says in
-    plain words how to take it, `cautions` what can hurt.
+    second; `check` raises InvalidValue, under the path it is handed, where criteria make no sense
+    in another way. `instruments` are the kinds of instrument the reading is taken with. `method`
+    says in plain words how to take it, `cautions` what can hurt.
     """
 
     key: str
@@ -104,6 +105,7 @@ class Characteristic:
     computed: tuple[Field, ...]
     assess: Callable[[Criteria, Sequence[Values]], Assessment]
     ordered: tuple[tuple[str, str], ...] = ()
+    check: Callable[[Criteria, str], None] | None = None
     instruments: tuple[str, ...] = ()
     method: str = ""
     cautions: tuple[str, ...] = ()
@@ -116,6 +118,8 @@ class Characteristic:
         criteria = Criteria({name: parsed.get(name) for name in parsed}, sources or {})
         for low, high in self.ordered:
             self._in_order(criteria, low, high, path)
+        if self.check is not None:
+            self.check(criteria, path)
         return criteria
 
     def _in_order(self, criteria: Criteria, low: str, high: str, path: str) -> None:

@@ -1,18 +1,20 @@
 """Numbers as text. Rounding happens here only, and never makes a failing value look like its limit."""
 
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
 
 STORED_PLACES = 6
 """Digits kept of a computed value: enough to recompute from, few enough to agree on any machine."""
+
+_WIDE = Context(prec=100, rounding=ROUND_HALF_EVEN)
+"""Wide enough for any quotient of two numbers that a record can hold."""
 
 
 def decimal_text(value: Decimal | Fraction, places: int = STORED_PLACES) -> str:
     """`value` in plain digits: a Decimal as entered, a Fraction to `places` without idle zeros."""
     if isinstance(value, Decimal):
         return f"{value:f}"
-    exact = Decimal(value.numerator) / Decimal(value.denominator)
-    return f"{_rounded(exact, places).normalize():f}"
+    return f"{_rounded(_exact(value), places).normalize(_WIDE):f}"
 
 
 def shown(value: Decimal | Fraction, places: int, limit: Decimal | Fraction | None = None) -> str:
@@ -20,12 +22,18 @@ def shown(value: Decimal | Fraction, places: int, limit: Decimal | Fraction | No
 
     A value on one side of the limit is never printed on the other side nor as the limit itself.
     """
-    exact = value if isinstance(value, Decimal) else Decimal(value.numerator) / value.denominator
+    exact = _exact(value)
     for digits in range(places, 16):
         rounded = _rounded(exact, digits)
         if limit is None or _side(rounded, limit) == _side(exact, limit):
             return f"{rounded:f}"
-    return f"{exact:f}"
+    return f"{+exact:f}"
+
+
+def _exact(value: Decimal | Fraction) -> Decimal:
+    if isinstance(value, Decimal):
+        return value
+    return _WIDE.divide(Decimal(value.numerator), Decimal(value.denominator))
 
 
 def _side(value: Decimal, limit: Decimal | Fraction) -> int:
@@ -33,4 +41,4 @@ def _side(value: Decimal, limit: Decimal | Fraction) -> int:
 
 
 def _rounded(value: Decimal, places: int) -> Decimal:
-    return value.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN)
+    return value.quantize(Decimal(1).scaleb(-places), context=_WIDE)
