@@ -27,6 +27,7 @@ class Kind(StrEnum):
     DATE = "date"
     TABLE = "table"
     GROUP = "group"
+    PAIR = "pair"
 
 
 class InvalidValue(ValueError):
@@ -45,8 +46,9 @@ class Field:
     `dimension` is the kind of quantity; `unit` and `us_unit` are what a form offers in a metric
     and in a US project. `many` makes it a list. `minimum` and `maximum` bound what is plausible,
     in `unit`; outside them the entry is refused as a mistake, not judged. A TABLE maps quantities
-    of `dimension` to quantities of time. A GROUP has `fields` of its own. `places` are the digits
-    shown on a page; a computed value that is `per_reading` has one entry for each reading.
+    of `dimension` to quantities of time. A GROUP has `fields` of its own. A PAIR is two of the
+    `choices`. `aliases` are other ways to write a choice. `places` are the digits shown on a page;
+    a computed value that is `per_reading` has one entry for each reading.
     """
 
     name: str
@@ -59,6 +61,7 @@ class Field:
     required: bool = False
     choices: tuple[str, ...] = ()
     labels: Mapping[str, str] | None = None
+    aliases: Mapping[str, str] | None = None
     minimum: Decimal | None = None
     maximum: Decimal | None = None
     fields: tuple[Field, ...] = ()

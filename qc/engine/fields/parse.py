@@ -1,5 +1,6 @@
 """From JSON to typed values: one function a kind, every refusal naming the field."""
 
+import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, date, datetime
@@ -12,6 +13,7 @@ from qc.engine.quantities import Dimension, InvalidQuantity, Quantity, parse_dec
 
 LONGEST_TEXT = 2000
 LONGEST_LIST = 20_000
+BEYOND_INTEGER = 10**15
 
 
 def parse_fields(fields: Sequence[Field], raw: Any, path: str) -> Values:
@@ -33,7 +35,7 @@ def _parse_field(field: Field, raw: Any, path: str) -> Any:
     parse = _PARSERS[field.kind]
     if not field.many:
         return parse(field, raw, path)
-    items = raw if isinstance(raw, list) else [raw]
+    items = raw if isinstance(raw, list) and not _is_single_pair(field, raw) else [raw]
     if len(items) > LONGEST_LIST:
         raise InvalidValue(path, f"{len(items)} values are more than {LONGEST_LIST}")
     return tuple(parse(field, item, f"{path}[{i}]") for i, item in enumerate(items))
@@ -62,10 +64,11 @@ def _within(field: Field, value: Quantity, path: str) -> None:
 
 
 def _number(field: Field, raw: Any, path: str) -> Decimal:
-    if isinstance(raw, bool) or not isinstance(raw, str | int):
+    written = _written(raw)
+    if written is None:
         raise InvalidValue(path, f"{_seen(raw)} is not a number in quotes such as '12.5'")
     try:
-        value = parse_decimal(str(raw))
+        value = parse_decimal(written)
     except InvalidQuantity as refusal:
         raise InvalidValue(path, str(refusal)) from None
     if field.minimum is not None and value < field.minimum:
@@ -83,10 +86,23 @@ def _integer(field: Field, raw: Any, path: str) -> int:
 
 
 def _choice(field: Field, raw: Any, path: str) -> str:
-    found = {plain(choice): choice for choice in field.choices}.get(plain(str(raw)))
-    if found is None or isinstance(raw, bool | list | dict):
+    written = _written(raw)
+    found = None if written is None else _spellings(field).get(plain(written))
+    if found is None:
         raise InvalidValue(path, f"{_seen(raw)} is not one of: {', '.join(field.choices)}")
     return found
+
+
+def _spellings(field: Field) -> dict[str, str]:
+    aliases = {plain(alias): choice for alias, choice in (field.aliases or {}).items()}
+    return aliases | {plain(choice): choice for choice in field.choices}
+
+
+def _pair(field: Field, raw: Any, path: str) -> tuple[str, str]:
+    parts = raw.split("=") if isinstance(raw, str) else raw
+    if not _is_pair(parts):
+        raise InvalidValue(path, f"{_seen(raw)} is not a pair such as 'A = B' or ['A', 'B']")
+    return _choice(field, parts[0], path), _choice(field, parts[1], path)
 
 
 def plain(text: str) -> str:
@@ -146,12 +162,31 @@ def _is_pair(pair: Any) -> bool:
     return isinstance(pair, list | tuple) and len(pair) == 2
 
 
+def _is_single_pair(field: Field, raw: list[Any]) -> bool:
+    two_choices = _is_pair(raw) and all(isinstance(part, str) for part in raw)
+    return field.kind is Kind.PAIR and two_choices and not any("=" in part for part in raw)
+
+
 def _group(field: Field, raw: Any, path: str) -> Values:
     return parse_fields(field.fields, raw, path)
 
 
+def _written(raw: Any) -> str | None:
+    """A text, or the digits of a whole number of sane length; None for anything else."""
+    if isinstance(raw, int) and not isinstance(raw, bool) and abs(raw) < BEYOND_INTEGER:
+        return str(raw)
+    return raw if isinstance(raw, str) else None
+
+
 def _seen(raw: Any) -> str:
-    return f"{str(raw)[:40]!r}"
+    """What was given, short enough for a message of one line."""
+    if isinstance(raw, str):
+        return repr(raw[:40])
+    if raw is None or isinstance(raw, bool | float):
+        return json.dumps(raw)
+    if isinstance(raw, int):
+        return _written(raw) or "a number of more than 15 digits"
+    return "a list" if isinstance(raw, list | tuple) else "an object"
 
 
 _PARSERS: Mapping[Kind, Callable[[Field, Any, str], Any]] = {
@@ -165,4 +200,5 @@ _PARSERS: Mapping[Kind, Callable[[Field, Any, str], Any]] = {
     Kind.DATE: _date,
     Kind.TABLE: _table,
     Kind.GROUP: _group,
+    Kind.PAIR: _pair,
 }

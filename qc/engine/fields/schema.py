@@ -36,13 +36,20 @@ def _value_schema(field: Field) -> dict[str, Any]:
         case Kind.NUMBER | Kind.INTEGER:
             return {"anyOf": [{"type": "string", "pattern": _NUMBER_PATTERN}, {"type": "integer"}]}
         case Kind.CHOICE:
-            return {"type": "string", "examples": list(field.choices)}
+            return _choice_schema(field)
+        case Kind.PAIR:
+            two = {"type": "array", "items": _choice_schema(field), "minItems": 2, "maxItems": 2}
+            return {"anyOf": [two, {"type": "string", "pattern": "^[^=]+=[^=]+$"}]}
         case Kind.TABLE:
             return {"type": "object", "additionalProperties": {"type": "string"}}
         case Kind.GROUP:
             return object_schema(field.fields)
         case _:
             return _PLAIN[field.kind]
+
+
+def _choice_schema(field: Field) -> dict[str, Any]:
+    return {"type": "string", "examples": list(field.choices)}
 
 
 def _quantity_schema(field: Field) -> dict[str, Any]:

@@ -73,6 +73,10 @@ class Values:
         """Rows (temperature, time) by rising temperature, perhaps empty."""
         return tuple(self._values.get(name) or ())
 
+    def pairs(self, name: str) -> tuple[tuple[str, str], ...]:
+        """A list of pairs of choices, perhaps empty."""
+        return tuple(self._values.get(name) or ())
+
     def groups(self, name: str) -> tuple[Values, ...]:
         """A list of groups, perhaps empty."""
         return tuple(self._values.get(name) or ())
