@@ -1,8 +1,9 @@
-"""What every test relies on: how the database is cleaned up, and the browser's thread."""
+"""What every test relies on: a clean database, a file store of its own, the browser's thread."""
 
 import contextlib
 import os
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 from unittest import mock
 
@@ -37,7 +38,7 @@ def clean_up_under_lifted_seals() -> Iterator[None]:
     """
     from django.test import TransactionTestCase
 
-    empty_the_tables = TransactionTestCase._fixture_teardown
+    empty_the_tables = TransactionTestCase._fixture_teardown  # type: ignore[attr-defined]
 
     def clean_up(test: Any) -> None:
         with unsealed(test._databases_names(include_mirrors=False)):
@@ -45,3 +46,10 @@ def clean_up_under_lifted_seals() -> Iterator[None]:
 
     with mock.patch.object(TransactionTestCase, "_fixture_teardown", clean_up):
         yield
+
+
+@pytest.fixture(autouse=True)
+def evidence_of_its_own(settings: Any, tmp_path: Path) -> None:
+    """A test neither sees the files of another nor leaves any among those of the demo."""
+    folder = {"OPTIONS": {"location": tmp_path / "evidence"}}
+    settings.STORAGES = settings.STORAGES | {"evidence": settings.STORAGES["evidence"] | folder}

@@ -5,6 +5,7 @@ import fcntl
 import hashlib
 import importlib.util
 import os
+import re
 import subprocess
 import sys
 import tomllib
@@ -111,8 +112,9 @@ def _require_ensurepip() -> None:
 
 
 def _step_of_pip(line: str) -> str | None:
-    if line.startswith("Collecting "):
-        return f"collecting {line.split()[1]}"
+    collected = re.match(r"Collecting ([\w.-]+)", line)
+    if collected:
+        return f"collecting {collected[1]}"
     if line.startswith("Installing collected packages"):
         return f"installing {line.count(',') + 1} packages"
     return None

@@ -4,6 +4,7 @@ import contextlib
 import os
 import pwd
 import shutil
+import signal
 import subprocess
 import tempfile
 from collections.abc import Iterator
@@ -44,8 +45,21 @@ def private_cluster() -> Iterator[str]:
         _start(programs, folder)
         yield f"postgresql://{ROLE}@{quote(str(folder), safe='')}/postgres"
     finally:
-        _stop(programs, folder)
-        shutil.rmtree(folder, ignore_errors=True)
+        with _undisturbed():
+            _stop(programs, folder)
+            shutil.rmtree(folder, ignore_errors=True)
+
+
+@contextlib.contextmanager
+def _undisturbed() -> Iterator[None]:
+    """A second Ctrl-C must not leave a server and its folder behind."""
+    signals = (signal.SIGINT, signal.SIGTERM)
+    before = {number: signal.signal(number, signal.SIG_IGN) for number in signals}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
 
 
 def _as_root() -> bool:
