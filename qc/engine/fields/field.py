@@ -46,9 +46,10 @@ class Field:
     `dimension` is the kind of quantity; `unit` and `us_unit` are what a form offers in a metric
     and in a US project. `many` makes it a list. `minimum` and `maximum` bound what is plausible,
     in `unit`; outside them the entry is refused as a mistake, not judged. A TABLE maps quantities
-    of `dimension` to quantities of time. A GROUP has `fields` of its own. A PAIR is two of the
-    `choices`. `aliases` are other ways to write a choice. `places` are the digits shown on a page;
-    a computed value that is `per_reading` has one entry for each reading.
+    of `dimension` to quantities of time. A CHOICE with a `dimension` also takes a quantity of it.
+    A GROUP has `fields` of its own. A PAIR is two of the `choices`. `aliases` are other ways to
+    write a choice. `places` are the digits shown on a page; a computed value that is `per_reading`
+    has one entry for each reading.
     """
 
     name: str

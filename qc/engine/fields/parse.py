@@ -85,12 +85,15 @@ def _integer(field: Field, raw: Any, path: str) -> int:
     return int(value)
 
 
-def _choice(field: Field, raw: Any, path: str) -> str:
+def _choice(field: Field, raw: Any, path: str) -> Any:
     written = _written(raw)
     found = None if written is None else _spellings(field).get(plain(written))
-    if found is None:
-        raise InvalidValue(path, f"{_seen(raw)} is not one of: {', '.join(field.choices)}")
-    return found
+    if found is not None:
+        return found
+    if field.dimension is not None and written is not None and re.search(r"\d", written):
+        return _quantity(field, raw, path)
+    quantity = f", or a quantity such as 30 {field.unit}" if field.dimension else ""
+    raise InvalidValue(path, f"{_seen(raw)} is not one of: {', '.join(field.choices)}{quantity}")
 
 
 def _spellings(field: Field) -> dict[str, str]:

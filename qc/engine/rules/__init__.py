@@ -1,6 +1,7 @@
 """How a value is judged: limits, findings and verdicts."""
 
 from qc.engine.rules.limit import Bound, Decision, Limit
+from qc.engine.rules.series import judge_each
 from qc.engine.rules.verdict import (
     Assessment,
     Finding,
@@ -21,5 +22,6 @@ __all__ = [
     "Verdict",
     "cannot_be_judged",
     "enough_readings",
+    "judge_each",
     "worst",
 ]

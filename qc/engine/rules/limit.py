@@ -61,7 +61,7 @@ class Limit:
         `subject` says what was observed ("reading 3"); the statement says by how much it misses.
         """
         value, limit, unit = self._magnitudes(observed)
-        met = self._met(value, self._acceptance(limit))
+        met = self._met(value, self.acceptance)
         return Finding(
             rule=self.rule,
             outcome=Outcome.CONFORMS if met else Outcome.DOES_NOT_CONFORM,
@@ -81,7 +81,10 @@ class Limit:
             raise TypeError(f"{self.rule}: a number is compared with a number")
         return observed, self.value, ""
 
-    def _acceptance(self, limit: Magnitude) -> Magnitude:
+    @property
+    def acceptance(self) -> Magnitude:
+        """The magnitude that decides, in the limit's unit: U inside the limit where guarded."""
+        limit = self.value.magnitude if isinstance(self.value, Quantity) else self.value
         if self.decision is Decision.SIMPLE or self.uncertainty is None:
             return limit
         guard = Fraction(self.uncertainty)
