@@ -1,0 +1,225 @@
+"""Judges a cure from its temperature log."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from qc.engine.characteristic import Criteria
+from qc.engine.characteristics.cure.log import Log
+from qc.engine.characteristics.cure.measures import Measure, judged, measures
+from qc.engine.fields import Values
+from qc.engine.formulas.elapsed import hours_of, moment_after
+from qc.engine.formulas.kinetics import Interval, accumulated, hours_until
+from qc.engine.quantities import Quantity, decimal_text, shown, symbol_of
+from qc.engine.rules import (
+    Assessment,
+    Bound,
+    Decision,
+    Finding,
+    Outcome,
+    cannot_be_judged,
+    enough_readings,
+    judge_each,
+)
+
+COLDER_THAN_TABLE = "colder_than_table"
+HOTTER_THAN_TABLE = "hotter_than_table"
+FORECAST = "forecast"
+GAP_AFTER_COMPLETION = "gap_after_completion"
+
+
+@dataclass(frozen=True)
+class Cure:
+    """A log reckoned by the plan: `parts` are the intervals before the first gap, if any."""
+
+    criteria: Criteria
+    log: Log
+    parts: Sequence[Interval]
+    gap: Interval | None
+
+    def progress(self, measure: Measure) -> Fraction | None:
+        """What the measure has come to."""
+        return accumulated(measure.rate, self.parts) if measure.rate else None
+
+    def hours(self, measure: Measure) -> Fraction | None:
+        """Hours from the first reading to completion by this measure."""
+        if measure.rate is None or measure.target is None:
+            return None
+        return hours_until(measure.target, measure.rate, self.parts)
+
+    @property
+    def complete_at(self) -> datetime | None:
+        """The full second by which every measure that decides is reached."""
+        hours = [self.hours(measure) for measure in judged(self.criteria)]
+        known = [reached for reached in hours if reached is not None]
+        if len(known) < len(hours):
+            return None
+        return moment_after(self.log.moments[0], max(known), round_up=True)
+
+    @property
+    def forecast_at(self) -> datetime | None:
+        """When it would be complete if the last temperature held; None where it never would."""
+        if self.gap is not None or self.complete_at is not None:
+            return None
+        remaining = [self._remaining(measure) for measure in judged(self.criteria)]
+        known = [hours for hours in remaining if hours is not None]
+        if len(known) < len(remaining):
+            return None
+        return moment_after(self.log.moments[-1], max(known), round_up=True)
+
+    def _remaining(self, measure: Measure) -> Fraction | None:
+        progress = self.progress(measure)
+        if measure.rate is None or measure.target is None or progress is None:
+            return None
+        last = self.parts[-1].last
+        rate = measure.rate(Interval(Fraction(1), last, last))
+        short = max(measure.target - progress, Fraction(0))
+        return short / rate if rate else None if short else Fraction(0)
+
+
+def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
+    """Progress of the cure by the measure of the plan, and the temperatures on the way."""
+    log = Log.of(readings)
+    if log.problem:
+        problem = cannot_be_judged("cure.times", f"The log cannot be used: {log.problem}.")
+        return Assessment(findings=(problem, *_judge_temperatures(criteria, log)))
+    if len(log.moments) < 2:
+        few = enough_readings("cure.readings", len(log.moments), 2)
+        return Assessment(findings=(few, *_judge_temperatures(criteria, log)))
+    cure = _reckoned(criteria, log)
+    findings = [_judge(cure, measure) for measure in judged(criteria)]
+    return Assessment(
+        findings=(*findings, *_judge_gap(cure), *_judge_temperatures(criteria, log)),
+        computed=_computed(cure),
+        flags=_flags(cure),
+    )
+
+
+def _reckoned(criteria: Criteria, log: Log) -> Cure:
+    parts = log.intervals(_guard(criteria))
+    longest = criteria.quantity("gap_max")
+    if longest is not None:
+        most = hours_of(longest)
+        for i, part in enumerate(parts):
+            if part.hours > most:
+                return Cure(criteria, log, parts[:i], part)
+    return Cure(criteria, log, parts, None)
+
+
+def _guard(criteria: Criteria) -> Fraction:
+    """How much colder than read a guarded decision takes the cure to have been."""
+    uncertainty = criteria.quantity("expanded_uncertainty")
+    if uncertainty is None or criteria.text("decision") != Decision.GUARDED:
+        return Fraction(0)
+    return Fraction(uncertainty.magnitude_in("delta_degC"))
+
+
+def _judge(cure: Cure, measure: Measure) -> Finding:
+    rule = f"cure.{measure.name}"
+    progress = cure.progress(measure)
+    if progress is None:
+        return cannot_be_judged(rule, f"The plan lacks {measure.missing}.", measure.source)
+    if measure.target is None:
+        return cannot_be_judged(rule, "The plan sets no least age.", measure.source)
+    reached = progress >= measure.target
+    unit = symbol_of(measure.unit)
+    observed = f"{shown(progress, 3, measure.target)} {unit}".strip()
+    target = f"{decimal_text(measure.target)} {unit}".strip()
+    said = "reached" if reached else "not reached yet"
+    return Finding(
+        rule=rule,
+        outcome=Outcome.CONFORMS if reached else Outcome.INCOMPLETE,
+        observed=observed,
+        limit=f"at least {target}",
+        statement=f"{measure.label} {observed}: {target} {said}.{_outlook(cure)}",
+        source=measure.source,
+    )
+
+
+def _outlook(cure: Cure) -> str:
+    complete, forecast = cure.complete_at, cure.forecast_at
+    if complete is not None:
+        return f" Complete at {complete.isoformat()}."
+    if forecast is not None:
+        held = cure.log.temperatures[-1]
+        return f" If {held} holds, complete at {forecast.isoformat()} (forecast)."
+    return ""
+
+
+def _judge_gap(cure: Cure) -> list[Finding]:
+    if "gap_max" not in cure.criteria or (cure.gap and cure.complete_at):
+        return []
+    longest = cure.criteria.quantity("gap_max")
+    source = cure.criteria.source("gap_max")
+    if cure.gap is None:
+        return [
+            Finding(
+                rule="cure.gap",
+                outcome=Outcome.CONFORMS,
+                limit=f"at most {longest}",
+                statement=f"No two readings lie more than {longest} apart.",
+                source=source,
+            )
+        ]
+    since = cure.log.moments[len(cure.parts)]
+    statement = f"No reading for {shown(cure.gap.hours, 2)} h after {since}; at most {longest}."
+    return [cannot_be_judged("cure.gap", statement, source)]
+
+
+def _judge_temperatures(criteria: Criteria, log: Log) -> list[Finding]:
+    bounds = (("temperature_min", Bound.AT_LEAST), ("temperature_max", Bound.AT_MOST))
+    limits = [
+        criteria.limit(name, f"cure.{name}", "Temperature during cure", bound)
+        for name, bound in bounds
+    ]
+    if not log.temperatures:
+        return []
+    unit = log.temperatures[0].unit
+    values = [temperature.magnitude_in(unit) for temperature in log.temperatures]
+    return [
+        judge_each(limit, values, unit, lambda i: f"at {log.moments[i]}", "readings")
+        for limit in limits
+        if limit
+    ]
+
+
+def _computed(cure: Cure) -> dict[str, Any]:
+    values = {
+        measure.name: _stored(cure.progress(measure), measure)
+        for measure in measures(cure.criteria)
+    }
+    complete, forecast = cure.complete_at, cure.forecast_at
+    return {
+        **values,
+        "complete_at": complete.isoformat() if complete else None,
+        "forecast_at": forecast.isoformat() if forecast else None,
+    }
+
+
+def _stored(progress: Fraction | None, measure: Measure) -> str | None:
+    """Six digits, and more where six would reach a target that was missed."""
+    if progress is None:
+        return None
+    limit = Decimal(0) if measure.target is None else measure.target
+    number = Decimal(shown(progress, 6, limit))
+    text = decimal_text(Fraction(number), 15)
+    return str(Quantity(Decimal(text), measure.unit)) if measure.unit else text
+
+
+def _flags(cure: Cure) -> tuple[str, ...]:
+    flags = []
+    rows = cure.criteria.table("table")
+    if rows and any(measure.name == "fraction" for measure in judged(cure.criteria)):
+        coldest, hottest = (Fraction(at.magnitude_in("degC")) for at, _ in (rows[0], rows[-1]))
+        if any(part.colder < coldest for part in cure.parts):
+            flags.append(COLDER_THAN_TABLE)
+        if any(max(part.first, part.last) > hottest for part in cure.parts):
+            flags.append(HOTTER_THAN_TABLE)
+    if cure.gap and cure.complete_at:
+        flags.append(GAP_AFTER_COMPLETION)
+    if cure.forecast_at:
+        flags.append(FORECAST)
+    return tuple(flags)
