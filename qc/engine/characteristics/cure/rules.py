@@ -144,7 +144,8 @@ def _outlook(cure: Cure) -> str:
     if complete is not None:
         return f" Complete at {complete.isoformat()}."
     if forecast is not None:
-        held = cure.log.temperatures[-1]
+        last = cure.log.temperatures[-1]
+        held = f"{decimal_text(last.magnitude)} {symbol_of(last.unit)}"
         return f" If {held} holds, complete at {forecast.isoformat()} (forecast)."
     return ""
 

@@ -60,7 +60,7 @@ def judge_ratio(criteria: Criteria, mix: Mix) -> list[Finding]:
     if limit is None:
         off = f"{shown(deviation.magnitude, 2)} %"
         return [_unjudged(criteria, mix, f"the plan sets no tolerance for a deviation of {off}")]
-    return [limit.judge(Quantity(abs(deviation.magnitude), "%"), mix.name)]
+    return [limit.judge(Quantity(abs(Fraction(deviation.magnitude)), "%"), mix.name)]
 
 
 def judge_kit(criteria: Criteria, mix: Mix) -> list[Finding]:
