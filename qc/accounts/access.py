@@ -1,0 +1,22 @@
+"""Who may see what: a person sees the projects they are a member of, and nothing else."""
+
+from django.db.models import QuerySet
+
+from qc.accounts.models import Membership, Project, User
+
+
+class NotAMember(Exception):
+    """The person has no part in the project: to them it does not exist."""
+
+
+def projects_of(user: User) -> QuerySet[Project]:
+    """The projects that `user` is a member of."""
+    return Project.objects.filter(memberships__user=user)
+
+
+def membership_of(user: User, project_id: int) -> Membership:
+    """The membership of `user` in a project; NotAMember if there is none or they left."""
+    found = Membership.objects.filter(user=user, project_id=project_id).first()
+    if found is None or not user.is_active:
+        raise NotAMember
+    return found

@@ -1,0 +1,69 @@
+"""People, their organisations, and the party each is in a project."""
+
+from django.contrib.auth.models import AbstractUser
+from django.db import models
+
+from qc.engine.plan import Party
+
+
+class User(AbstractUser):
+    """A person who signs in with a name and a password."""
+
+    @property
+    def printed_name(self) -> str:
+        """The name that stands on records."""
+        return self.get_full_name() or self.username
+
+
+class Organisation(models.Model):
+    """A firm."""
+
+    name = models.CharField(max_length=120, unique=True)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Project(models.Model):
+    """A job the three parties share: its site, its clock and its units."""
+
+    code = models.SlugField(max_length=20, unique=True)
+    title = models.CharField(max_length=160)
+    site = models.CharField(max_length=160)
+    time_zone = models.CharField(max_length=64, default="UTC")
+    client = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
+    contractor = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
+    inspector = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
+    members: models.ManyToManyField = models.ManyToManyField(User, through="Membership")
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.title}"
+
+    def organisation_of(self, party: Party) -> Organisation:
+        """The firm that is `party` in this project."""
+        return {
+            Party.CLIENT: self.client,
+            Party.CONTRACTOR: self.contractor,
+            Party.INSPECTOR: self.inspector,
+        }[party]
+
+
+class Membership(models.Model):
+    """A person's one party in a project."""
+
+    project = models.ForeignKey(Project, models.PROTECT, related_name="memberships")
+    user = models.ForeignKey(User, models.PROTECT, related_name="memberships")
+    party = models.CharField(max_length=10, choices=[(p, p.capitalize()) for p in Party])
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["project", "user"], name="one_party_a_person"),
+            models.CheckConstraint(
+                condition=models.Q(party__in=list(Party)), name="membership_known_party"
+            ),
+        ]
+
+    @property
+    def acts_for(self) -> Party:
+        """The party, as the engine knows it."""
+        return Party(self.party)

@@ -1,0 +1,70 @@
+"""What an uploaded file really is, judged by its content and never by its name."""
+
+import io
+import warnings
+from dataclasses import dataclass
+
+from PIL import Image, UnidentifiedImageError
+
+LARGEST_FILE = 20 * 1024 * 1024
+LARGEST_PICTURE = 50_000_000
+"""Pixels: a 48-megapixel photograph passes, a decompression bomb does not."""
+
+_PICTURES = {"JPEG": "image/jpeg", "PNG": "image/png"}
+
+
+class UnusableFile(ValueError):
+    """The file cannot be taken as evidence; the message says why and what can."""
+
+
+@dataclass(frozen=True)
+class FileFacts:
+    """The content type of an accepted file."""
+
+    content_type: str
+
+    @property
+    def is_picture(self) -> bool:
+        """True for a photograph."""
+        return self.content_type.startswith("image/")
+
+
+def inspect_file(content: bytes) -> FileFacts:
+    """Recognise a JPEG, PNG or PDF. UnusableFile for anything else, too large, or damaged."""
+    if not content:
+        raise UnusableFile("The file is empty.")
+    if len(content) > LARGEST_FILE:
+        raise UnusableFile(
+            f"The file has {len(content) // 1024**2} MB; up to {LARGEST_FILE // 1024**2} MB is taken."
+        )
+    if content.startswith(b"%PDF-"):
+        return _pdf(content)
+    return FileFacts(_picture(content))
+
+
+def _pdf(content: bytes) -> FileFacts:
+    if b"%%EOF" not in content[-2048:]:
+        raise UnusableFile("The PDF is cut short: its end is missing.")
+    return FileFacts("application/pdf")
+
+
+def _picture(content: bytes) -> str:
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            picture = Image.open(io.BytesIO(content), formats=list(_PICTURES))
+    except (UnidentifiedImageError, SyntaxError):
+        raise UnusableFile("The file is none of JPEG, PNG or PDF.") from None
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning):
+        raise UnusableFile(_too_many_pixels()) from None
+    if picture.width * picture.height > LARGEST_PICTURE:
+        raise UnusableFile(_too_many_pixels())
+    try:
+        picture.load()
+    except (OSError, SyntaxError, ValueError):
+        raise UnusableFile("The picture is damaged or cut short.") from None
+    return _PICTURES[str(picture.format)]
+
+
+def _too_many_pixels() -> str:
+    return f"The picture has more than {LARGEST_PICTURE // 1_000_000} megapixels."

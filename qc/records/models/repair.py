@@ -1,0 +1,60 @@
+"""The repair and the component it is made on."""
+
+from django.db import models
+
+from qc.accounts.models import Project, User
+from qc.engine.lifecycle import Status
+
+
+class Asset(models.Model):
+    """A component: a run of pipe, a tank shell, a beam. Sizes are quantities as text."""
+
+    project = models.ForeignKey(Project, models.PROTECT, related_name="assets")
+    tag = models.CharField(max_length=60)
+    description = models.CharField(max_length=200, blank=True)
+    diameter = models.CharField(max_length=40, blank=True)
+    wall = models.CharField(max_length=40, blank=True)
+    material = models.CharField(max_length=80, blank=True)
+    service = models.CharField(max_length=120, blank=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["project", "tag"], name="asset_tag")]
+
+    def __str__(self) -> str:
+        return self.tag
+
+
+class Repair(models.Model):
+    """One repair and where its record stands. Everything else about it never changes in place."""
+
+    project = models.ForeignKey(Project, models.PROTECT, related_name="repairs")
+    number = models.CharField(max_length=20)
+    title = models.CharField(max_length=160)
+    asset = models.ForeignKey(Asset, models.PROTECT, related_name="repairs")
+    defect = models.CharField(max_length=300, blank=True)
+    units = models.CharField(
+        max_length=6, choices=[("metric", "Metric"), ("us", "US")], default="metric"
+    )
+    status = models.CharField(
+        max_length=12, choices=[(s, s.replace("_", " ")) for s in Status], default=Status.PLANNED
+    )
+    signing_round = models.PositiveIntegerField(default=1)
+    created_by = models.ForeignKey(User, models.PROTECT, related_name="+")
+    created_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["project", "number"], name="repair_number"),
+            models.CheckConstraint(
+                condition=models.Q(status__in=list(Status)), name="repair_known_status"
+            ),
+        ]
+        ordering = ["project", "number"]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}"
+
+    @property
+    def stands_at(self) -> Status:
+        """The status, as the engine knows it."""
+        return Status(self.status)

@@ -1,0 +1,126 @@
+"""How far each step of a repair has come, read from the rows."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from django.db.models import Prefetch
+
+from qc.engine.fields import Values
+from qc.engine.plan import Intervention, Party, Point
+from qc.engine.rules import Outcome
+from qc.records.models import Inspection, Plan, PlanStep, PointClosure, Reading, Repair
+from qc.records.queries import plan_in_force
+
+
+@dataclass(frozen=True)
+class StepProgress:
+    """A step with everything recorded on it, oldest first."""
+
+    step: PlanStep
+    inspections: tuple[Inspection, ...]
+    closures: tuple[PointClosure, ...]
+
+    @property
+    def latest(self) -> Inspection | None:
+        """The inspection whose verdict stands for the step."""
+        return self.inspections[-1] if self.inspections else None
+
+    @property
+    def outcome(self) -> Outcome | None:
+        """The outcome of the step, None before any inspection."""
+        return self.latest.came_to if self.latest else None
+
+    @property
+    def series(self) -> int:
+        """The series the step stands at, 1 before any inspection."""
+        return self.latest.series if self.latest else 1
+
+    @property
+    def opens_new_series(self) -> bool:
+        """True where the next inspection follows a verdict that does not conform."""
+        return self.outcome is Outcome.DOES_NOT_CONFORM
+
+    @property
+    def corrected(self) -> frozenset[int]:
+        """The ids of inspections that a later one corrects."""
+        return frozenset(i.corrects_id for i in self.inspections if i.corrects_id)
+
+    @property
+    def standing(self) -> tuple[Inspection, ...]:
+        """The inspections of the current series that no later one corrects."""
+        gone = self.corrected
+        return tuple(i for i in self.inspections if i.series == self.series and i.pk not in gone)
+
+    @property
+    def standing_readings(self) -> tuple[Reading, ...]:
+        """The readings of the standing inspections, in the order they were observed."""
+        ordered = sorted(self.standing, key=lambda i: (i.observed_at, i.pk))
+        return tuple(reading for inspection in ordered for reading in inspection.readings.all())
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """The intervention points of the step, open or closed."""
+        return tuple(
+            Point(
+                party=Party(party),
+                intervention=Intervention(code),
+                closed=self._is_closed(Party(party), Intervention(code)),
+            )
+            for party, code in self.step.points.items()
+        )
+
+    def closure_of(self, party: Party) -> PointClosure | None:
+        """The closure of a party's point that still stands.
+
+        A correction or a new series after it takes the closure away: it was given for other
+        readings.
+        """
+        last_correction = max((i.pk for i in self.inspections if i.corrects_id), default=0)
+        for closure in reversed(self.closures):
+            if closure.party == party and closure.series == self.series:
+                seen = closure.inspection_id or 0
+                return closure if seen >= last_correction else None
+        return None
+
+    def _is_closed(self, party: Party, intervention: Intervention) -> bool:
+        if intervention is Intervention.SURVEILLANCE:
+            return True
+        # The inspector is present by recording: a conforming verdict is the release.
+        if party is Party.INSPECTOR and self.outcome is Outcome.CONFORMS:
+            return True
+        return self.closure_of(party) is not None
+
+
+def progress_of(repair: Repair, plan: Plan | None = None) -> tuple[StepProgress, ...]:
+    """The progress of every step of the plan in force, in a fixed number of queries."""
+    plan = plan or plan_in_force(repair)
+    inspections = list(
+        Inspection.objects.filter(repair=repair)
+        .select_related("step")
+        .prefetch_related(
+            Prefetch("readings", Reading.objects.order_by("position")),
+            "instrument_uses__instrument__calibrations",
+            "batch_uses__batch",
+        )
+    )
+    closures = list(PointClosure.objects.filter(repair=repair).select_related("step"))
+    return tuple(
+        StepProgress(
+            step=step,
+            inspections=tuple(i for i in inspections if i.step.key == step.key),
+            closures=tuple(c for c in closures if c.step.key == step.key),
+        )
+        for step in plan.steps.all()
+    )
+
+
+def typed_readings(step: PlanStep, readings: Iterable[Reading]) -> list[Values]:
+    """Stored readings as the engine takes them: the one gate from JSON to typed values."""
+    return [step.checks.parse_reading(r.values, f"reading {r.position}") for r in readings]
+
+
+def day_at_site(inspection: Inspection, zone: ZoneInfo) -> date:
+    """The calendar day of an inspection at the site."""
+    return inspection.observed_at.astimezone(zone).date()

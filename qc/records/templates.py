@@ -1,0 +1,84 @@
+"""The library of plan templates: one TOML file each, every criterion checked by the engine."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from qc.engine.characteristics import CHARACTERISTICS
+from qc.engine.fields import InvalidValue
+from qc.engine.plan import Intervention, Party
+
+
+@dataclass(frozen=True, kw_only=True)
+class StepTemplate:
+    """A step as a template or a draft gives it; the same fields as a plan's step."""
+
+    key: str
+    title: str
+    activity: str
+    characteristic: str
+    sampling: str
+    criteria: Mapping[str, Any]
+    sources: Mapping[str, str] = field(default_factory=dict)
+    reference: str = ""
+    rows: int = 1
+    instrument_kinds: tuple[str, ...] = ()
+    needs_batch: bool = False
+    points: Mapping[str, str] = field(default_factory=dict)
+    evidence: tuple[Mapping[str, str], ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlanTemplate:
+    """A template: its steps in order, and the cautions of the work as a whole."""
+
+    key: str
+    title: str
+    summary: str
+    steps: tuple[StepTemplate, ...]
+    cautions: tuple[str, ...] = ()
+
+
+def check_step(step: StepTemplate) -> None:
+    """InvalidValue if the step's characteristic, criteria, sources or points make no sense."""
+    characteristic = CHARACTERISTICS.get(step.characteristic)
+    if characteristic is None:
+        raise InvalidValue("characteristic", f"{step.characteristic!r} is unknown")
+    criteria = characteristic.parse_criteria(dict(step.criteria), step.sources)
+    for name in step.criteria:
+        if name in criteria and not step.sources.get(name, "").strip():
+            raise InvalidValue(f"sources.{name}", "every criterion states its source")
+    for party, code in step.points.items():
+        if party not in list(Party) or code not in list(Intervention):
+            raise InvalidValue(f"points.{party}", f"{code!r} is no intervention of a party")
+
+
+@cache
+def plan_templates() -> Mapping[str, PlanTemplate]:
+    """All shipped templates by key, in the order of their file names."""
+    folder = resources.files("qc.records") / "plan_templates"
+    files = sorted((f for f in folder.iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)
+    templates = [_read(tomllib.loads(file.read_text("utf-8"))) for file in files]
+    return {template.key: template for template in templates}
+
+
+def _read(raw: Mapping[str, Any]) -> PlanTemplate:
+    steps = tuple(StepTemplate(**_tuples(step)) for step in raw["steps"])
+    for step in steps:
+        check_step(step)
+    return PlanTemplate(
+        key=raw["key"],
+        title=raw["title"],
+        summary=raw["summary"],
+        steps=steps,
+        cautions=tuple(raw.get("cautions", ())),
+    )
+
+
+def _tuples(step: Mapping[str, Any]) -> dict[str, Any]:
+    lists = ("instrument_kinds", "evidence", "cautions")
+    return {name: tuple(value) if name in lists else value for name, value in step.items()}

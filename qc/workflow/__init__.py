@@ -1,0 +1,28 @@
+"""What may happen: the only code that changes a record. One keyword-only function an act."""
+
+from qc.workflow.evidence import add_evidence
+from qc.workflow.inspections import Observation, correct_inspection, record_inspection
+from qc.workflow.plans import RepairOutline, agree_plan, revise_plan, start_repair
+from qc.workflow.points import Manner, close_point
+from qc.workflow.register import add_batch, add_calibration, add_instrument
+from qc.workflow.release import release_certificate
+from qc.workflow.signing import return_repair, sign
+
+__all__ = [
+    "Manner",
+    "Observation",
+    "RepairOutline",
+    "add_batch",
+    "add_calibration",
+    "add_evidence",
+    "add_instrument",
+    "agree_plan",
+    "close_point",
+    "correct_inspection",
+    "record_inspection",
+    "release_certificate",
+    "return_repair",
+    "revise_plan",
+    "sign",
+    "start_repair",
+]

@@ -1,0 +1,126 @@
+"""The frame of every act: lock, gather, decide, save, append, in one transaction."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import wraps
+from typing import Any, ParamSpec
+from uuid import UUID
+
+from django.db import transaction
+
+from qc.accounts.models import User
+from qc.engine.lifecycle import Act, Facts, Refused, Transition, decide, repair_blocker
+from qc.engine.plan import Party
+from qc.ledger import chain
+from qc.ledger.models import Entry
+from qc.records.models import Repair
+from qc.records.progress import StepProgress, progress_of
+from qc.records.queries import membership_in
+from qc.workflow.facts import gather
+
+P = ParamSpec("P")
+
+
+class AlreadyDone(Exception):
+    """The act with this id has been done; `entry` is what it left."""
+
+    def __init__(self, entry: Entry) -> None:
+        super().__init__(str(entry.act_id))
+        self.entry = entry
+
+
+@dataclass(frozen=True, kw_only=True)
+class Deed:
+    """An act that has been allowed and is being carried out under the repair's lock."""
+
+    act: Act
+    act_id: UUID
+    repair: Repair
+    actor: User
+    party: Party
+    at: datetime
+    progress: tuple[StepProgress, ...]
+    facts: Facts
+    transition: Transition
+
+    def step(self, position: int) -> StepProgress:
+        """The step at `position`; Refused if the plan has none."""
+        for progress in self.progress:
+            if progress.step.position == position:
+                return progress
+        raise Refused(repair_blocker("plan", f"The plan has no step {position}."))
+
+
+def act(function: Callable[P, Entry]) -> Callable[P, Entry]:
+    """Run an act in one transaction; sent twice with the same id it is done once."""
+
+    @wraps(function)
+    def run(*args: P.args, **kwargs: P.kwargs) -> Entry:
+        try:
+            with transaction.atomic():
+                return function(*args, **kwargs)
+        except AlreadyDone as done:
+            return done.entry
+
+    return run
+
+
+def begin(
+    act: Act,
+    *,
+    repair_id: int,
+    actor: User,
+    at: datetime,
+    act_id: UUID,
+    position: int | None = None,
+) -> Deed:
+    """Lock the repair, gather the facts and decide. Refused with every reason at once.
+
+    AlreadyDone if the act was done before; NotAMember if the actor has no part in the project.
+    """
+    repair = Repair.objects.select_for_update().get(pk=repair_id)
+    party = membership_in(actor, repair).acts_for
+    _refuse_repetition(act, act_id, repair_id, actor)
+    progress = progress_of(repair)
+    facts = gather(repair, progress, actor=actor.pk, position=position)
+    transition = decide(repair.stands_at, act, party, facts)
+    return Deed(
+        act=act,
+        act_id=act_id,
+        repair=repair,
+        actor=actor,
+        party=party,
+        at=at,
+        progress=progress,
+        facts=facts,
+        transition=transition,
+    )
+
+
+def finish(
+    deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None = None
+) -> Entry:
+    """Move the repair to its new status and append the act to its ledger."""
+    if deed.repair.status != deed.transition.after:
+        deed.repair.status = deed.transition.after
+        deed.repair.save(update_fields=["status"])
+    return chain.append(
+        repair_id=deed.repair.pk,
+        act=deed.act,
+        act_id=deed.act_id,
+        actor=deed.actor,
+        party=deed.party,
+        observed_at=observed_at or deed.at,
+        recorded_at=deed.at,
+        payload=payload,
+    )
+
+
+def _refuse_repetition(act: Act, act_id: UUID, repair_id: int, actor: User) -> None:
+    done = Entry.objects.filter(act_id=act_id).first()
+    if done is None:
+        return
+    if (done.act, done.repair_id, done.actor_id) != (act, repair_id, actor.pk):
+        raise Refused(repair_blocker("act", "This form has been used for another act; reload it."))
+    raise AlreadyDone(done)

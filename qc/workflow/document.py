@@ -1,0 +1,189 @@
+"""The record of a repair as plain data: what is signed, and what the certificate prints."""
+
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from qc.engine.plan import Party
+from qc.evidence.models import Evidence
+from qc.ledger.canonical import digest
+from qc.ledger.chain import utc_text
+from qc.records.models import Inspection, Plan, PointClosure, Repair, Return
+from qc.records.progress import StepProgress, day_at_site, progress_of
+from qc.records.queries import plan_in_force
+
+FORMAT = "quality-record/1"
+
+
+def record_document(repair: Repair) -> dict[str, Any]:
+    """Everything the record says about a repair, as JSON types; moments in UTC, limits as text.
+
+    Signatures are not part of it: they are put on it.
+    """
+    plan = plan_in_force(repair)
+    progress = progress_of(repair, plan)
+    return {
+        "format": FORMAT,
+        "project": _project(repair),
+        "repair": _repair(repair),
+        "plan": _plan(plan),
+        "steps": [_step(step, repair) for step in progress],
+        "returns": [_return(r) for r in Return.objects.filter(repair=repair)],
+    }
+
+
+def record_digest(repair: Repair) -> str:
+    """SHA-256 of the record's canonical form: what a signature is put on."""
+    return digest(record_document(repair))
+
+
+def _project(repair: Repair) -> dict[str, Any]:
+    project = repair.project
+    return {
+        "code": project.code,
+        "title": project.title,
+        "site": project.site,
+        "time_zone": project.time_zone,
+        "parties": {str(party): project.organisation_of(party).name for party in Party},
+    }
+
+
+def _repair(repair: Repair) -> dict[str, Any]:
+    asset = repair.asset
+    return {
+        "number": repair.number,
+        "title": repair.title,
+        "defect": repair.defect,
+        "units": repair.units,
+        "component": {
+            "tag": asset.tag,
+            "description": asset.description,
+            "diameter": asset.diameter,
+            "wall": asset.wall,
+            "material": asset.material,
+            "service": asset.service,
+        },
+    }
+
+
+def _plan(plan: Plan) -> dict[str, Any]:
+    return {
+        "title": plan.title,
+        "template": plan.template,
+        "revision": plan.revision,
+        "cautions": plan.cautions,
+        "drafted_by": plan.created_by.printed_name,
+        "drafted_at": utc_text(plan.created_at),
+    }
+
+
+def _step(progress: StepProgress, repair: Repair) -> dict[str, Any]:
+    step = progress.step
+    gone = progress.corrected
+    evidence = Evidence.objects.filter(repair=repair, step__key=step.key)
+    return {
+        "position": step.position,
+        "key": step.key,
+        "title": step.title,
+        "activity": step.activity,
+        "characteristic": step.characteristic,
+        "reference": step.reference,
+        "criteria": step.criteria,
+        "sources": step.sources,
+        "sampling": step.sampling,
+        "points": step.points,
+        "cautions": step.cautions,
+        "outcome": str(progress.outcome) if progress.outcome else "",
+        "series": progress.series,
+        "inspections": [_inspection(i, gone, repair) for i in progress.inspections],
+        "closures": [_closure(c, progress) for c in progress.closures],
+        "evidence": [_evidence(e) for e in evidence],
+    }
+
+
+def _inspection(
+    inspection: Inspection, gone: frozenset[int], repair: Repair
+) -> dict[str, Any]:
+    return {
+        "id": inspection.pk,
+        "series": inspection.series,
+        "corrects": inspection.corrects_id,
+        "is_corrected": inspection.pk in gone,
+        "reason": inspection.reason,
+        "rework": inspection.rework,
+        "remarks": inspection.remarks,
+        "observed_at": utc_text(inspection.observed_at),
+        "recorded_at": utc_text(inspection.recorded_at),
+        "is_late": inspection.is_late,
+        "recorded_by": inspection.recorded_by_name,
+        "schema_version": inspection.schema_version,
+        "readings": [reading.values for reading in inspection.readings.all()],
+        "as_typed": [reading.as_typed for reading in inspection.readings.all()],
+        "verdict": inspection.verdict,
+        "instruments": _instruments(inspection, repair),
+        "batches": _batches(inspection),
+    }
+
+
+def _instruments(inspection: Inspection, repair: Repair) -> list[dict[str, Any]]:
+    day = day_at_site(inspection, ZoneInfo(repair.project.time_zone))
+    rows = []
+    for use in inspection.instrument_uses.all():
+        calibration = use.instrument.calibration_on(day)
+        rows.append(
+            {
+                "identifier": use.instrument.identifier,
+                "kind": use.instrument.kind,
+                "description": use.instrument.description,
+                "certificate": calibration.certificate if calibration else "",
+                "due_on": calibration.due_on.isoformat() if calibration else "",
+            }
+        )
+    return rows
+
+
+def _batches(inspection: Inspection) -> list[dict[str, Any]]:
+    return [
+        {
+            "product": use.batch.product,
+            "part": use.batch.part,
+            "number": use.batch.number,
+            "expiry": use.batch.expiry.isoformat() if use.batch.expiry else "",
+        }
+        for use in inspection.batch_uses.all()
+    ]
+
+
+def _closure(closure: PointClosure, progress: StepProgress) -> dict[str, Any]:
+    standing = progress.closure_of(Party(closure.party))
+    return {
+        "party": closure.party,
+        "intervention": closure.intervention,
+        "manner": closure.manner,
+        "note": closure.note,
+        "by": closure.closed_by_name,
+        "at": utc_text(closure.closed_at),
+        "stands": standing is not None and standing.pk == closure.pk,
+    }
+
+
+def _evidence(evidence: Evidence) -> dict[str, Any]:
+    return {
+        "requirement": evidence.requirement,
+        "caption": evidence.caption,
+        "filename": evidence.filename,
+        "content_type": evidence.content_type,
+        "size": evidence.size,
+        "sha256": evidence.sha256,
+        "by": evidence.uploaded_by_name,
+        "party": evidence.party,
+        "at": utc_text(evidence.uploaded_at),
+    }
+
+
+def _return(returned: Return) -> dict[str, Any]:
+    return {
+        "party": returned.party,
+        "by": returned.returned_by_name,
+        "reason": returned.reason,
+        "at": utc_text(returned.returned_at),
+    }

@@ -1,0 +1,225 @@
+"""Recording what was observed, and correcting it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from qc.accounts.models import User
+from qc.engine.fields import InvalidValue
+from qc.engine.lifecycle import Act, Refused
+from qc.engine.plan import Blocker, Party
+from qc.engine.rules import Verdict
+from qc.ledger.models import Entry
+from qc.records.models import Batch, BatchUse, Inspection, Instrument, InstrumentUse, Reading
+from qc.records.progress import StepProgress, typed_readings
+from qc.workflow.deed import Deed, act, begin, finish
+
+
+@dataclass(frozen=True, kw_only=True)
+class Observation:
+    """What an inspector brings: readings in the case format, and with what they were taken.
+
+    `as_typed` has the same shape with the text as entered. `instruments` and `batches` are ids.
+    """
+
+    readings: Sequence[dict[str, Any]]
+    observed_at: datetime
+    as_typed: Sequence[dict[str, Any]] = ()
+    instruments: Sequence[int] = ()
+    batches: Sequence[int] = ()
+    remarks: str = ""
+    rework: str = ""
+
+
+@act
+def record_inspection(
+    *,
+    repair_id: int,
+    position: int,
+    actor: User,
+    at: datetime,
+    act_id: UUID,
+    observation: Observation,
+) -> Entry:
+    """Record readings on a step and judge them with those of its series.
+
+    After a verdict that does not conform the readings open a new series, and the observation's
+    `rework` must say what was done. Refused past an open hold, or if the observation is unusable.
+    """
+    deed = begin(
+        Act.RECORD_INSPECTION,
+        repair_id=repair_id,
+        actor=actor,
+        at=at,
+        act_id=act_id,
+        position=position,
+    )
+    progress = deed.step(position)
+    if progress.opens_new_series and not observation.rework.strip():
+        raise Refused(
+            _on_step(progress, "rework", "say what was done since the verdict did not conform")
+        )
+    series = progress.series + 1 if progress.opens_new_series else progress.series
+    standing = () if progress.opens_new_series else progress.standing_readings
+    verdict = _judge(progress, standing, observation)
+    inspection = _save(deed, progress, observation, verdict, series=series)
+    return finish(deed, _payload(inspection, observation), observation.observed_at)
+
+
+@act
+def correct_inspection(
+    *,
+    repair_id: int,
+    position: int,
+    inspection_id: int,
+    reason: str,
+    actor: User,
+    at: datetime,
+    act_id: UUID,
+    observation: Observation,
+) -> Entry:
+    """Record what an earlier inspection should have said, with the reason. Both stay on record."""
+    deed = begin(
+        Act.CORRECT_INSPECTION, repair_id=repair_id, actor=actor, at=at, act_id=act_id
+    )
+    progress = deed.step(position)
+    wrong = next((i for i in progress.standing if i.pk == inspection_id), None)
+    if wrong is None:
+        raise Refused(_on_step(progress, "correction", "a later inspection has replaced this one"))
+    if not reason.strip():
+        raise Refused(_on_step(progress, "correction", "a correction needs its reason"))
+    kept = tuple(r for r in progress.standing_readings if r.inspection_id != wrong.pk)
+    verdict = _judge(progress, kept, observation)
+    inspection = _save(
+        deed,
+        progress,
+        observation,
+        verdict,
+        series=wrong.series,
+        corrects=wrong,
+        reason=reason.strip(),
+    )
+    payload = {**_payload(inspection, observation), "corrects": wrong.pk, "reason": reason.strip()}
+    return finish(deed, payload, observation.observed_at)
+
+
+def _judge(
+    progress: StepProgress, standing: Sequence[Reading], observation: Observation
+) -> Verdict:
+    step = progress.step
+    if not observation.readings:
+        raise Refused(_on_step(progress, "readings", "enter at least one reading"))
+    try:
+        new = [
+            step.checks.parse_reading(values, f"reading {number}")
+            for number, values in enumerate(observation.readings, start=1)
+        ]
+    except InvalidValue as refusal:
+        raise Refused(_on_step(progress, "readings", str(refusal))) from None
+    return step.checks.judge(step.typed_criteria(), [*typed_readings(step, standing), *new])
+
+
+def _save(
+    deed: Deed,
+    progress: StepProgress,
+    observation: Observation,
+    verdict: Verdict,
+    *,
+    series: int,
+    corrects: Inspection | None = None,
+    reason: str = "",
+) -> Inspection:
+    step = progress.step
+    instruments = _instruments(deed, progress, observation)
+    batches = _batches(deed, progress, observation)
+    if observation.observed_at > deed.at:
+        raise Refused(_on_step(progress, "moment", "it was observed later than now"))
+    inspection = Inspection.objects.create(
+        repair=deed.repair,
+        step=step,
+        series=series,
+        corrects=corrects,
+        reason=reason,
+        rework=observation.rework.strip() if progress.opens_new_series else "",
+        remarks=observation.remarks.strip(),
+        observed_at=observation.observed_at,
+        recorded_at=deed.at,
+        recorded_by=deed.actor,
+        recorded_by_name=deed.actor.printed_name,
+        schema_version=step.checks.schema_version,
+        criteria=step.criteria,
+        sources=step.sources,
+        verdict=verdict.as_case(),
+        outcome=verdict.outcome,
+        engine=verdict.engine,
+        act_id=deed.act_id,
+    )
+    _save_readings(inspection, observation)
+    InstrumentUse.objects.bulk_create(
+        InstrumentUse(inspection=inspection, instrument=one) for one in instruments
+    )
+    BatchUse.objects.bulk_create(BatchUse(inspection=inspection, batch=one) for one in batches)
+    return inspection
+
+
+def _save_readings(inspection: Inspection, observation: Observation) -> None:
+    typed = list(observation.as_typed) or list(observation.readings)
+    Reading.objects.bulk_create(
+        Reading(inspection=inspection, position=number, values=values, as_typed=as_typed)
+        for number, (values, as_typed) in enumerate(
+            zip(observation.readings, typed, strict=True), start=1
+        )
+    )
+
+
+def _instruments(
+    deed: Deed, progress: StepProgress, observation: Observation
+) -> list[Instrument]:
+    found = list(
+        Instrument.objects.filter(
+            project=deed.repair.project_id, pk__in=set(observation.instruments)
+        )
+    )
+    if len(found) != len(set(observation.instruments)):
+        raise Refused(_on_step(progress, "instruments", "an instrument is not of this project"))
+    if progress.step.instrument_kinds and not found:
+        kinds = " or ".join(kind.replace("_", " ") for kind in progress.step.instrument_kinds)
+        raise Refused(_on_step(progress, "instruments", f"name the {kinds} used"))
+    return found
+
+
+def _batches(deed: Deed, progress: StepProgress, observation: Observation) -> list[Batch]:
+    found = list(
+        Batch.objects.filter(project=deed.repair.project_id, pk__in=set(observation.batches))
+    )
+    if len(found) != len(set(observation.batches)):
+        raise Refused(_on_step(progress, "batches", "a batch is not of this project"))
+    if progress.step.needs_batch and not found:
+        raise Refused(_on_step(progress, "batches", "name the batch used"))
+    return found
+
+
+def _on_step(progress: StepProgress, rule: str, problem: str) -> Blocker:
+    statement = f"Step {progress.step.position}, {progress.step.title}: {problem}."
+    position = progress.step.position
+    return Blocker(
+        rule=rule, statement=statement, step=position, place="step", party=Party.INSPECTOR
+    )
+
+
+def _payload(inspection: Inspection, observation: Observation) -> dict[str, Any]:
+    return {
+        "inspection": inspection.pk,
+        "step": inspection.step.key,
+        "series": inspection.series,
+        "readings": list(observation.readings),
+        "as_typed": list(observation.as_typed) or list(observation.readings),
+        "instruments": sorted(set(observation.instruments)),
+        "batches": sorted(set(observation.batches)),
+        "remarks": inspection.remarks,
+        "rework": inspection.rework,
+        "criteria": inspection.criteria,
+        "verdict": inspection.verdict,
+    }

@@ -1,0 +1,231 @@
+"""Starting a repair with its plan, revising the plan while it is a draft, and agreeing it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from qc.accounts.access import membership_of
+from qc.accounts.models import User
+from qc.engine.fields import InvalidValue
+from qc.engine.lifecycle import Act, Refused, Status, repair_blocker
+from qc.engine.plan import Party
+from qc.ledger import chain
+from qc.ledger.models import Entry
+from qc.records.models import Asset, Plan, PlanStep, Repair
+from qc.records.queries import plan_in_force
+from qc.records.templates import StepTemplate, check_step, plan_templates
+from qc.workflow.deed import act, begin, finish
+
+
+@dataclass(frozen=True, kw_only=True)
+class RepairOutline:
+    """What a repair is about. Sizes are quantities as text, such as "168.3 mm"."""
+
+    number: str
+    title: str
+    asset_tag: str
+    defect: str
+    template: str
+    units: str = "metric"
+    asset_description: str = ""
+    diameter: str = ""
+    wall: str = ""
+    material: str = ""
+    service: str = ""
+
+
+@act
+def start_repair(
+    *, project_id: int, outline: RepairOutline, actor: User, at: datetime, act_id: UUID
+) -> Entry:
+    """Open a repair and draft its plan from a template. Only the contractor plans."""
+    done = Entry.objects.filter(act_id=act_id).first()
+    if done is not None:
+        return done
+    party = membership_of(actor, project_id).acts_for
+    reasons = _objections(project_id, outline, party)
+    if reasons:
+        raise Refused(*(repair_blocker("repair", reason, Party.CONTRACTOR) for reason in reasons))
+    repair = Repair.objects.create(
+        project_id=project_id,
+        number=outline.number,
+        title=outline.title,
+        asset=_asset(project_id, outline),
+        defect=outline.defect,
+        units=outline.units,
+        status=Status.PLANNED,
+        created_by=actor,
+        created_at=at,
+    )
+    template = plan_templates()[outline.template]
+    plan = _write_plan(
+        repair, template.key, template.title, template.cautions, template.steps, actor, at
+    )
+    return chain.append(
+        repair_id=repair.pk,
+        act=Act.START_REPAIR,
+        act_id=act_id,
+        actor=actor,
+        party=party,
+        observed_at=at,
+        recorded_at=at,
+        payload={
+            "repair": repair.pk,
+            "number": repair.number,
+            "title": repair.title,
+            "asset": outline.asset_tag,
+            "defect": repair.defect,
+            "units": repair.units,
+            "plan": _plan_payload(plan),
+        },
+    )
+
+
+@act
+def revise_plan(
+    *,
+    repair_id: int,
+    steps: Sequence[StepTemplate],
+    reason: str,
+    actor: User,
+    at: datetime,
+    act_id: UUID,
+) -> Entry:
+    """Replace the drafted plan by a new revision with these steps, saying why."""
+    deed = begin(Act.REVISE_PLAN, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
+    if not reason.strip():
+        raise Refused(repair_blocker("plan", "A revision needs its reason.", Party.CONTRACTOR))
+    try:
+        for step in steps:
+            check_step(step)
+    except InvalidValue as refusal:
+        raise Refused(repair_blocker("plan", f"{refusal}.", Party.CONTRACTOR)) from None
+    old = plan_in_force(deed.repair)
+    plan = _write_plan(
+        deed.repair,
+        old.template,
+        old.title,
+        old.cautions,
+        steps,
+        actor,
+        at,
+        revision=old.revision + 1,
+        reason=reason.strip(),
+    )
+    return finish(deed, {"plan": _plan_payload(plan), "reason": plan.reason})
+
+
+@act
+def agree_plan(*, repair_id: int, actor: User, at: datetime, act_id: UUID) -> Entry:
+    """The client agrees the plan in force; work may begin."""
+    deed = begin(Act.AGREE_PLAN, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
+    plan = plan_in_force(deed.repair)
+    return finish(deed, {"plan": plan.pk, "revision": plan.revision})
+
+
+def steps_of(plan: Plan) -> tuple[StepTemplate, ...]:
+    """The steps of a plan as a draft to change."""
+    return tuple(
+        StepTemplate(
+            key=step.key,
+            title=step.title,
+            activity=step.activity,
+            characteristic=step.characteristic,
+            sampling=step.sampling,
+            criteria=step.criteria,
+            sources=step.sources,
+            reference=step.reference,
+            rows=step.rows,
+            instrument_kinds=tuple(step.instrument_kinds),
+            needs_batch=step.needs_batch,
+            points=step.points,
+            evidence=tuple(step.evidence),
+            cautions=tuple(step.cautions),
+        )
+        for step in plan.steps.all()
+    )
+
+
+def with_criteria(
+    steps: Sequence[StepTemplate], key: str, criteria: dict[str, Any], sources: dict[str, str]
+) -> tuple[StepTemplate, ...]:
+    """The same steps with other criteria for the step `key`."""
+    return tuple(
+        replace(step, criteria=criteria, sources=sources) if step.key == key else step
+        for step in steps
+    )
+
+
+def _objections(project_id: int, outline: RepairOutline, party: Party) -> list[str]:
+    found = []
+    if party is not Party.CONTRACTOR:
+        found.append(f"The {party} cannot start a repair; the contractor can.")
+    if outline.template not in plan_templates():
+        found.append(f"There is no plan template {outline.template!r}.")
+    if not outline.number.strip() or not outline.title.strip() or not outline.asset_tag.strip():
+        found.append("A repair needs a number, a title and a component.")
+    if Repair.objects.filter(project_id=project_id, number=outline.number).exists():
+        found.append(f"The number {outline.number} is taken in this project.")
+    return found
+
+
+def _asset(project_id: int, outline: RepairOutline) -> Asset:
+    asset, _ = Asset.objects.get_or_create(
+        project_id=project_id,
+        tag=outline.asset_tag,
+        defaults={
+            "description": outline.asset_description,
+            "diameter": outline.diameter,
+            "wall": outline.wall,
+            "material": outline.material,
+            "service": outline.service,
+        },
+    )
+    return asset
+
+
+def _write_plan(
+    repair: Repair,
+    template: str,
+    title: str,
+    cautions: Sequence[str],
+    steps: Sequence[StepTemplate],
+    actor: User,
+    at: datetime,
+    revision: int = 1,
+    reason: str = "",
+) -> Plan:
+    plan = Plan.objects.create(
+        repair=repair,
+        revision=revision,
+        template=template,
+        title=title,
+        cautions=list(cautions),
+        reason=reason,
+        created_by=actor,
+        created_at=at,
+    )
+    PlanStep.objects.bulk_create(
+        PlanStep(plan=plan, position=position, **_step_columns(step))
+        for position, step in enumerate(steps, start=1)
+    )
+    return plan
+
+
+def _step_columns(step: StepTemplate) -> dict[str, Any]:
+    return {
+        **vars(step),
+        "criteria": dict(step.criteria),
+        "sources": dict(step.sources),
+        "instrument_kinds": list(step.instrument_kinds),
+        "points": dict(step.points),
+        "evidence": [dict(item) for item in step.evidence],
+        "cautions": list(step.cautions),
+    }
+
+
+def _plan_payload(plan: Plan) -> dict[str, Any]:
+    steps = [{"position": n, **_step_columns(s)} for n, s in enumerate(steps_of(plan), start=1)]
+    return {"id": plan.pk, "revision": plan.revision, "template": plan.template, "steps": steps}

@@ -1,0 +1,96 @@
+"""The three signatures, and sending the record back instead of signing."""
+
+from datetime import datetime
+from uuid import UUID
+
+from qc.accounts.models import User
+from qc.engine.lifecycle import Act, Refused, repair_blocker
+from qc.engine.plan import Party
+from qc.ledger.models import Entry
+from qc.records.models import Return, Signature
+from qc.workflow.deed import act, begin, finish
+from qc.workflow.document import record_digest
+
+SIGNING_ACTS = {
+    Party.INSPECTOR: Act.SIGN_INSPECTION,
+    Party.CONTRACTOR: Act.SIGN_WORK,
+    Party.CLIENT: Act.SIGN_APPROVAL,
+}
+"""The act by which each party signs, in the order in which they sign."""
+
+MEANINGS = {
+    Party.INSPECTOR: "Inspected and recorded as stated",
+    Party.CONTRACTOR: "Work done as recorded",
+    Party.CLIENT: "Record approved",
+}
+"""What a signature of each party means, in words that stand beside it."""
+
+
+@act
+def sign(
+    *,
+    repair_id: int,
+    actor: User,
+    party: Party,
+    password: str,
+    seen_digest: str,
+    at: datetime,
+    act_id: UUID,
+) -> Entry:
+    """Sign for `party`, one's own, with the password again, exactly what was shown.
+
+    `seen_digest` is the digest of the record on the page; Refused if the record differs by now.
+    """
+    deed = begin(SIGNING_ACTS[party], repair_id=repair_id, actor=actor, at=at, act_id=act_id)
+    digest_now = record_digest(deed.repair)
+    if seen_digest != digest_now:
+        raise Refused(
+            repair_blocker("signature", "The record has changed since you opened it: read it again.")
+        )
+    if not actor.check_password(password):
+        raise Refused(repair_blocker("password", "The password is not right.", deed.party))
+    signature = Signature.objects.create(
+        repair=deed.repair,
+        signing_round=deed.repair.signing_round,
+        party=deed.party,
+        signed_by=actor,
+        printed_name=actor.printed_name,
+        organisation=deed.repair.project.organisation_of(deed.party).name,
+        meaning=MEANINGS[deed.party],
+        signed_at=at,
+        record_digest=digest_now,
+    )
+    return finish(
+        deed,
+        {
+            "signature": signature.pk,
+            "round": signature.signing_round,
+            "meaning": signature.meaning,
+            "organisation": signature.organisation,
+            "record_digest": digest_now,
+        },
+    )
+
+
+@act
+def return_repair(
+    *, repair_id: int, reason: str, actor: User, at: datetime, act_id: UUID
+) -> Entry:
+    """Send the record back to site with a reason; signatures given so far no longer count."""
+    deed = begin(Act.RETURN_REPAIR, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
+    if not reason.strip():
+        raise Refused(repair_blocker("return", "Say why the record goes back.", deed.party))
+    returned = Return.objects.create(
+        repair=deed.repair,
+        signing_round=deed.repair.signing_round,
+        party=deed.party,
+        returned_by=actor,
+        returned_by_name=actor.printed_name,
+        reason=reason.strip(),
+        returned_at=at,
+    )
+    deed.repair.signing_round += 1
+    deed.repair.save(update_fields=["signing_round"])
+    return finish(
+        deed, {"return": returned.pk, "round": returned.signing_round, "reason": returned.reason}
+    )
