@@ -7,6 +7,7 @@ from qc.engine.formulas.saturation import (
     OVER_ICE,
     OVER_WATER,
     hyland_wexler_pressure,
+    hyland_wexler_water_pressure,
     magnus_pressure,
 )
 
@@ -45,7 +46,7 @@ def humidity_ratio_vapour_pressure(
 
 def humidity_ratio(air_c: float, wet_c: float, pressure_hpa: float, iced: bool) -> float:
     """Mass of vapour to mass of dry air, from the two bulbs."""
-    saturated = hyland_wexler_pressure(wet_c)
+    saturated = (hyland_wexler_pressure if iced else hyland_wexler_water_pressure)(wet_c)
     at_wet_bulb = _MOLAR_RATIO * saturated / (pressure_hpa - saturated)
     depression = 1.006 * (air_c - wet_c)
     if iced:

@@ -2,6 +2,7 @@
 
 from qc.engine.rules.limit import Bound, Decision, Limit
 from qc.engine.rules.series import judge_each
+from qc.engine.rules.several import how_many_fail, judge_several, listed
 from qc.engine.rules.verdict import (
     Assessment,
     Finding,
@@ -22,6 +23,9 @@ __all__ = [
     "Verdict",
     "cannot_be_judged",
     "enough_readings",
+    "how_many_fail",
+    "judge_several",
+    "listed",
     "judge_each",
     "worst",
 ]
