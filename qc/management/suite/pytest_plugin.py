@@ -5,7 +5,12 @@ from pathlib import Path
 import pytest
 
 # They never touch a database, so that running them on a second one tells nothing new.
-WITHOUT_DATABASE = ("tests/engine", "tests/test_bootstrap.py", "tests/test_repository.py")
+WITHOUT_DATABASE = (
+    "tests/engine",
+    "tests/management/suite",
+    "tests/test_bootstrap.py",
+    "tests/test_repository.py",
+)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

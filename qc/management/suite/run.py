@@ -22,7 +22,7 @@ class Suite:
     root: Path
     databases: Sequence[str]
     pytest_arguments: Sequence[str]
-    out: TextIO = sys.stdout
+    out: TextIO = field(default_factory=lambda: sys.stdout)
     failed: list[str] = field(default_factory=list)
 
     def run(self) -> int:
