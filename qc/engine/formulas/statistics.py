@@ -18,7 +18,7 @@ def total(values: Sequence[Magnitude]) -> Magnitude:
     if all(type(value) is Decimal for value in values):
         with localcontext(EXACT):
             return sum(values, Decimal(0))
-    return sum(map(Fraction, values), Fraction(0))
+    return sum((Fraction(value) for value in values), Fraction(0))
 
 
 def mean(values: Sequence[Magnitude]) -> Fraction:

@@ -121,7 +121,7 @@ HARDNESS = Characteristic(
         "6 mm (Barcol: 3 mm) for each further reading; never press twice in one place. Check the "
         "instrument on its reference block before and after. A curved or thin layer over steel "
         "reads differently from a laboratory specimen: compare with the qualification value or a "
-        "witness coupon taken the same way. Record the surface temperature; it is not corrected for."
+        "witness coupon taken the same way. Record the surface temperature; nothing corrects for it."
     ),
     cautions=(
         "The surface may still be hot from curing.",

@@ -103,7 +103,10 @@ PROFILE = Characteristic(
             per_reading=True,
         ),
         Field(
-            name="mean", label="Mean of locations", dimension=Dimension.LENGTH, unit="um",
+            name="mean",
+            label="Mean of locations",
+            dimension=Dimension.LENGTH,
+            unit="um",
             us_unit="mil",
         ),
     ),

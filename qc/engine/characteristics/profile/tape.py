@@ -25,7 +25,9 @@ class TapeReading:
     def in_overlap(self) -> bool:
         """True from 38 to 64 um, or 1.5 to 2.5 mil in US units, both included."""
         system = _system(self.profile.unit)
-        low, high = (Quantity(Decimal(system[f"overlap_{k}"]), system["unit"]) for k in ("from", "to"))
+        low, high = (
+            Quantity(Decimal(system[f"overlap_{k}"]), system["unit"]) for k in ("from", "to")
+        )
         return low <= self.profile <= high
 
 

@@ -1,0 +1,5 @@
+"""Thickness of coatings, fillers and laminates."""
+
+from qc.engine.characteristics.thickness.characteristic import THICKNESS
+
+__all__ = ["THICKNESS"]
