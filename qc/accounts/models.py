@@ -53,13 +53,13 @@ class Membership(models.Model):
 
     project = models.ForeignKey(Project, models.PROTECT, related_name="memberships")
     user = models.ForeignKey(User, models.PROTECT, related_name="memberships")
-    party = models.CharField(max_length=10, choices=[(p, p.capitalize()) for p in Party])
+    party = models.CharField(max_length=10, choices=[(str(p), p.capitalize()) for p in Party])
 
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["project", "user"], name="one_party_a_person"),
             models.CheckConstraint(
-                condition=models.Q(party__in=list(Party)), name="membership_known_party"
+                condition=models.Q(party__in=[str(c) for c in Party]), name="membership_known_party"
             ),
         ]
 

@@ -34,9 +34,8 @@ def inspect_file(content: bytes) -> FileFacts:
     if not content:
         raise UnusableFile("The file is empty.")
     if len(content) > LARGEST_FILE:
-        raise UnusableFile(
-            f"The file has {len(content) // 1024**2} MB; up to {LARGEST_FILE // 1024**2} MB is taken."
-        )
+        most = LARGEST_FILE // 1024**2
+        raise UnusableFile(f"The file has {len(content) / 1024**2:.1f} MB; up to {most} is taken.")
     if content.startswith(b"%PDF-"):
         return _pdf(content)
     return FileFacts(_picture(content))

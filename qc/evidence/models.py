@@ -3,7 +3,7 @@
 from django.db import models
 
 from qc.accounts.models import User
-from qc.ledger.models import Sealed
+from qc.ledger.sealed import Sealed
 from qc.records.models import PlanStep, Repair
 
 

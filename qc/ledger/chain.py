@@ -11,6 +11,8 @@ from qc.engine.plan import Party
 from qc.ledger.canonical import digest
 from qc.ledger.models import Entry
 
+__all__ = ["Entry", "append", "entry_of", "first_broken", "hash_of", "head_of", "utc_text"]
+
 GENESIS = "0" * 64
 DOMAIN = "quality-record/ledger-entry/1"
 
@@ -70,6 +72,11 @@ def hash_of(entry: Entry) -> str:
 def utc_text(moment: datetime) -> str:
     """A moment in UTC to the microsecond, the same on every database."""
     return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+
+
+def entry_of(act_id: UUID) -> Entry | None:
+    """The entry that the act with this id left, or None if it has not been done."""
+    return Entry.objects.filter(act_id=act_id).first()
 
 
 def head_of(repair_id: int) -> tuple[int, str]:

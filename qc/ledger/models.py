@@ -1,15 +1,9 @@
-"""The ledger's table, and the base of every table whose rows never change."""
+"""The ledger's table."""
 
 from django.db import models
 
 from qc.engine.lifecycle import Act
-
-
-class Sealed(models.Model):
-    """A row that is written once. The database itself refuses to change or delete it."""
-
-    class Meta:
-        abstract = True
+from qc.ledger.sealed import Sealed
 
 
 class Entry(Sealed):
@@ -36,6 +30,8 @@ class Entry(Sealed):
         constraints = [
             models.UniqueConstraint(fields=["repair_id", "position"], name="entry_no_fork"),
             models.UniqueConstraint(fields=["repair_id", "previous_hash"], name="entry_one_heir"),
-            models.CheckConstraint(condition=models.Q(act__in=list(Act)), name="entry_known_act"),
+            models.CheckConstraint(
+                condition=models.Q(act__in=[str(c) for c in Act]), name="entry_known_act"
+            ),
         ]
         ordering = ["repair_id", "position"]

@@ -6,7 +6,7 @@ from django.apps import apps
 from django.db import connections
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-from qc.ledger.models import Sealed
+from qc.ledger.sealed import Sealed
 
 _SQLITE_SEAL = """
 CREATE TRIGGER IF NOT EXISTS seal_{event}_{table} BEFORE {event} ON {table}

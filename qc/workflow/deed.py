@@ -13,7 +13,7 @@ from qc.accounts.models import User
 from qc.engine.lifecycle import Act, Facts, Refused, Transition, decide, repair_blocker
 from qc.engine.plan import Party
 from qc.ledger import chain
-from qc.ledger.models import Entry
+from qc.ledger.chain import Entry
 from qc.records.models import Repair
 from qc.records.progress import StepProgress, progress_of
 from qc.records.queries import membership_in
@@ -98,9 +98,7 @@ def begin(
     )
 
 
-def finish(
-    deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None = None
-) -> Entry:
+def finish(deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None = None) -> Entry:
     """Move the repair to its new status and append the act to its ledger."""
     if deed.repair.status != deed.transition.after:
         deed.repair.status = deed.transition.after
@@ -118,7 +116,7 @@ def finish(
 
 
 def _refuse_repetition(act: Act, act_id: UUID, repair_id: int, actor: User) -> None:
-    done = Entry.objects.filter(act_id=act_id).first()
+    done = chain.entry_of(act_id)
     if done is None:
         return
     if (done.act, done.repair_id, done.actor_id) != (act, repair_id, actor.pk):

@@ -100,9 +100,7 @@ def _step(progress: StepProgress, repair: Repair) -> dict[str, Any]:
     }
 
 
-def _inspection(
-    inspection: Inspection, gone: frozenset[int], repair: Repair
-) -> dict[str, Any]:
+def _inspection(inspection: Inspection, gone: frozenset[int], repair: Repair) -> dict[str, Any]:
     return {
         "id": inspection.pk,
         "series": inspection.series,

@@ -9,7 +9,7 @@ from qc.engine.plan import Blocker, Party
 from qc.evidence.inspect import UnusableFile, inspect_file
 from qc.evidence.models import Evidence
 from qc.evidence.store import keep
-from qc.ledger.models import Entry
+from qc.ledger.chain import Entry
 from qc.workflow.deed import act, begin, finish
 
 

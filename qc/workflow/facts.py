@@ -42,9 +42,7 @@ def evidence_held(repair: Repair) -> frozenset[tuple[str, str]]:
     return frozenset(rows.values_list("step__key", "requirement"))
 
 
-def evidence_missing(
-    progress: StepProgress, held: frozenset[tuple[str, str]]
-) -> tuple[str, ...]:
+def evidence_missing(progress: StepProgress, held: frozenset[tuple[str, str]]) -> tuple[str, ...]:
     """The labels of the evidence that the step still asks for."""
     step = progress.step
     return tuple(item["label"] for item in step.evidence if (step.key, item["key"]) not in held)

@@ -11,7 +11,7 @@ from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused
 from qc.engine.plan import Blocker, Party
 from qc.engine.rules import Verdict
-from qc.ledger.models import Entry
+from qc.ledger.chain import Entry
 from qc.records.models import Batch, BatchUse, Inspection, Instrument, InstrumentUse, Reading
 from qc.records.progress import StepProgress, typed_readings
 from qc.workflow.deed import Deed, act, begin, finish
@@ -81,9 +81,7 @@ def correct_inspection(
     observation: Observation,
 ) -> Entry:
     """Record what an earlier inspection should have said, with the reason. Both stay on record."""
-    deed = begin(
-        Act.CORRECT_INSPECTION, repair_id=repair_id, actor=actor, at=at, act_id=act_id
-    )
+    deed = begin(Act.CORRECT_INSPECTION, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     progress = deed.step(position)
     wrong = next((i for i in progress.standing if i.pk == inspection_id), None)
     if wrong is None:
@@ -174,9 +172,7 @@ def _save_readings(inspection: Inspection, observation: Observation) -> None:
     )
 
 
-def _instruments(
-    deed: Deed, progress: StepProgress, observation: Observation
-) -> list[Instrument]:
+def _instruments(deed: Deed, progress: StepProgress, observation: Observation) -> list[Instrument]:
     found = list(
         Instrument.objects.filter(
             project=deed.repair.project_id, pk__in=set(observation.instruments)

@@ -12,7 +12,7 @@ from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused, Status, repair_blocker
 from qc.engine.plan import Party
 from qc.ledger import chain
-from qc.ledger.models import Entry
+from qc.ledger.chain import Entry
 from qc.records.models import Asset, Plan, PlanStep, Repair
 from qc.records.queries import plan_in_force
 from qc.records.templates import StepTemplate, check_step, plan_templates
@@ -41,7 +41,7 @@ def start_repair(
     *, project_id: int, outline: RepairOutline, actor: User, at: datetime, act_id: UUID
 ) -> Entry:
     """Open a repair and draft its plan from a template. Only the contractor plans."""
-    done = Entry.objects.filter(act_id=act_id).first()
+    done = chain.entry_of(act_id)
     if done is not None:
         return done
     party = membership_of(actor, project_id).acts_for

@@ -1,4 +1,4 @@
-"""Closing intervention points: a hold is released, a witness attends or waives, a review is made."""
+"""Closing points: a hold is released, a witness attends or waives, a review is made."""
 
 from datetime import datetime
 from enum import StrEnum
@@ -8,7 +8,7 @@ from qc.accounts.models import User
 from qc.engine.lifecycle import Act, Refused
 from qc.engine.plan import Blocker, Intervention, Party
 from qc.engine.rules import Outcome
-from qc.ledger.models import Entry
+from qc.ledger.chain import Entry
 from qc.records.models import PointClosure
 from qc.records.progress import StepProgress
 from qc.workflow.deed import act, begin, finish
@@ -47,9 +47,7 @@ def close_point(
 
     A hold is released and a review made only on a conforming verdict; waiving needs a reason.
     """
-    deed = begin(
-        Act.CLOSE_POINT, repair_id=repair_id, actor=actor, at=at, act_id=act_id
-    )
+    deed = begin(Act.CLOSE_POINT, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     progress = deed.step(position)
     intervention = _own_point(progress, deed.party)
     reasons = tuple(_objections(progress, deed.party, intervention, manner, note.strip()))

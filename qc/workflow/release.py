@@ -7,7 +7,7 @@ from qc.accounts.models import User
 from qc.engine.lifecycle import Act, Refused, decide, repair_blocker
 from qc.evidence.store import keep
 from qc.ledger.canonical import canonical, digest
-from qc.ledger.models import Entry
+from qc.ledger.chain import Entry
 from qc.records.models import Certificate
 from qc.workflow.deed import act, begin, finish
 from qc.workflow.document import record_document
@@ -34,7 +34,9 @@ def release_certificate(
     facts = gather(deed.repair, deed.progress, actor=actor.pk, digest=digest(record))
     decide(deed.repair.stands_at, deed.act, deed.party, facts)
     if digest(snapshot["record"]) != digest(record):
-        raise Refused(repair_blocker("record", "The record changed while the certificate was made."))
+        raise Refused(
+            repair_blocker("record", "The record changed while the certificate was made.")
+        )
     certificate = Certificate.objects.create(
         repair=deed.repair,
         number=number,

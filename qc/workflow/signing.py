@@ -6,7 +6,7 @@ from uuid import UUID
 from qc.accounts.models import User
 from qc.engine.lifecycle import Act, Refused, repair_blocker
 from qc.engine.plan import Party
-from qc.ledger.models import Entry
+from qc.ledger.chain import Entry
 from qc.records.models import Return, Signature
 from qc.workflow.deed import act, begin, finish
 from qc.workflow.document import record_digest
@@ -45,7 +45,9 @@ def sign(
     digest_now = record_digest(deed.repair)
     if seen_digest != digest_now:
         raise Refused(
-            repair_blocker("signature", "The record has changed since you opened it: read it again.")
+            repair_blocker(
+                "signature", "The record has changed since you opened it: read it again."
+            )
         )
     if not actor.check_password(password):
         raise Refused(repair_blocker("password", "The password is not right.", deed.party))
@@ -73,9 +75,7 @@ def sign(
 
 
 @act
-def return_repair(
-    *, repair_id: int, reason: str, actor: User, at: datetime, act_id: UUID
-) -> Entry:
+def return_repair(*, repair_id: int, reason: str, actor: User, at: datetime, act_id: UUID) -> Entry:
     """Send the record back to site with a reason; signatures given so far no longer count."""
     deed = begin(Act.RETURN_REPAIR, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     if not reason.strip():

@@ -6,7 +6,7 @@ from django.db import models
 
 from qc.accounts.models import User
 from qc.engine.rules import Outcome
-from qc.ledger.models import Sealed
+from qc.ledger.sealed import Sealed
 from qc.records.models.plan import PlanStep
 from qc.records.models.register import Batch, Instrument
 from qc.records.models.repair import Repair
@@ -47,7 +47,8 @@ class Inspection(Sealed):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=models.Q(outcome__in=list(Outcome)), name="inspection_known_outcome"
+                condition=models.Q(outcome__in=[str(c) for c in Outcome]),
+                name="inspection_known_outcome",
             ),
             models.CheckConstraint(
                 condition=models.Q(corrects=None) | ~models.Q(reason=""),

@@ -5,7 +5,7 @@ from django.db import models
 from qc.accounts.models import User
 from qc.engine.characteristic import Characteristic, Criteria
 from qc.engine.characteristics import CHARACTERISTICS
-from qc.ledger.models import Sealed
+from qc.ledger.sealed import Sealed
 from qc.records.models.repair import Repair
 
 

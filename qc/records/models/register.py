@@ -5,7 +5,7 @@ from datetime import date
 from django.db import models
 
 from qc.accounts.models import Project
-from qc.ledger.models import Sealed
+from qc.ledger.sealed import Sealed
 
 
 class Instrument(Sealed):

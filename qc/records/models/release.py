@@ -4,7 +4,7 @@ from django.db import models
 
 from qc.accounts.models import User
 from qc.engine.plan import Intervention, Party
-from qc.ledger.models import Sealed
+from qc.ledger.sealed import Sealed
 from qc.records.models.inspection import Inspection
 from qc.records.models.plan import PlanStep
 from qc.records.models.repair import Repair
@@ -28,8 +28,8 @@ class PointClosure(Sealed):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=models.Q(party__in=list(Party))
-                & models.Q(intervention__in=list(Intervention)),
+                condition=models.Q(party__in=[str(c) for c in Party])
+                & models.Q(intervention__in=[str(c) for c in Intervention]),
                 name="closure_known_point",
             )
         ]

@@ -36,7 +36,9 @@ class Repair(models.Model):
         max_length=6, choices=[("metric", "Metric"), ("us", "US")], default="metric"
     )
     status = models.CharField(
-        max_length=12, choices=[(s, s.replace("_", " ")) for s in Status], default=Status.PLANNED
+        max_length=12,
+        choices=[(str(s), s.replace("_", " ")) for s in Status],
+        default=str(Status.PLANNED),
     )
     signing_round = models.PositiveIntegerField(default=1)
     created_by = models.ForeignKey(User, models.PROTECT, related_name="+")
@@ -46,7 +48,7 @@ class Repair(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["project", "number"], name="repair_number"),
             models.CheckConstraint(
-                condition=models.Q(status__in=list(Status)), name="repair_known_status"
+                condition=models.Q(status__in=[str(c) for c in Status]), name="repair_known_status"
             ),
         ]
         ordering = ["project", "number"]
