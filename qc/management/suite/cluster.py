@@ -6,9 +6,9 @@ import pwd
 import shutil
 import signal
 import subprocess
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
+from tempfile import mkdtemp
 from typing import Any
 from urllib.parse import quote
 
@@ -38,7 +38,7 @@ def private_cluster() -> Iterator[str]:
     if programs is None:
         raise NoCluster("PostgreSQL's initdb is not on this machine.")
     # The servers' user must get in, which a private temporary folder of root's would not allow.
-    folder = Path(tempfile.mkdtemp(prefix="qc-pg-", dir="/tmp" if _as_root() else None))
+    folder = Path(mkdtemp(prefix="qc-pg-", dir="/tmp" if _as_root() else None))
     try:
         _hand_over(folder)
         _initialise(programs, folder)

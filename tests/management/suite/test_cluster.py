@@ -1,8 +1,8 @@
 """The private PostgreSQL cluster: reachable while it is there, and gone afterwards."""
 
-import tempfile
 from collections.abc import Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory, mkdtemp
 from urllib.parse import unquote, urlsplit
 
 import dj_database_url
@@ -27,6 +27,11 @@ def _answer(address: str, question: str) -> str:
     return str(row[0])
 
 
+def _noted(made: list[str], folder: str) -> str:
+    made.append(folder)
+    return folder
+
+
 @pytest.fixture(scope="module")
 def address() -> Iterator[str]:
     with private_cluster() as address:
@@ -36,7 +41,7 @@ def address() -> Iterator[str]:
 @pytest.fixture
 def open_folder() -> Iterator[Path]:
     """A folder that the servers' user may enter too; pytest's own are private."""
-    with tempfile.TemporaryDirectory(dir="/tmp") as name:
+    with TemporaryDirectory(dir="/tmp") as name:
         Path(name).chmod(0o755)
         yield Path(name)
 
@@ -75,12 +80,11 @@ def test_a_program_that_fails_is_named_and_leaves_no_folder(
 ) -> None:
     (open_folder / "initdb").write_text("#!/bin/sh\necho no room left\nexit 1\n")
     (open_folder / "initdb").chmod(0o755)
-    made: list[Path] = []
-    hand_over = cluster._hand_over
+    made: list[str] = []
     monkeypatch.setattr(cluster, "postgresql_programs", lambda: open_folder)
-    monkeypatch.setattr(cluster, "_hand_over", lambda path: (made.append(path), hand_over(path)))
+    monkeypatch.setattr(cluster, "mkdtemp", lambda **options: _noted(made, mkdtemp(**options)))
 
     with pytest.raises(NoCluster, match="initdb failed: no room left"), private_cluster():
         pass
 
-    assert not made[0].exists()
+    assert not Path(made[0]).exists()
