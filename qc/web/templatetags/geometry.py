@@ -1,4 +1,4 @@
-"""Where things stand in a picture. Floats here are places on a page, never figures of the record."""
+"""Where things stand in a picture: floats are places on a page, never figures of the record."""
 
 from __future__ import annotations
 

@@ -10,12 +10,12 @@ from django import template
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
+from qc.engine.rules.verdict import WORST_FIRST
+
 from . import marks
 
 register = template.Library()
 
-# Worst first: the reason for a verdict stands before the checks that were met.
-_ORDER_OF_FINDINGS = ("does_not_conform", "cannot_be_judged", "incomplete", "conforms")
 _PRINTED_UNITS = {
     "delta_degC": "°C",
     "delta_degF": "°F",
@@ -83,7 +83,7 @@ def verdict(judged: Mapping[str, Any], heading: str = "") -> dict[str, Any]:
     """The block that says what was found: stamp, findings (worst first), flags, engine."""
     findings = sorted(
         judged.get("findings", ()),
-        key=lambda finding: _ORDER_OF_FINDINGS.index(finding["outcome"]),
+        key=lambda finding: WORST_FIRST.index(finding["outcome"]),
     )
     return {
         "outcome_kind": judged["outcome"],
@@ -116,9 +116,10 @@ def table(
 ) -> dict[str, Any]:
     """A table that becomes cards on a phone.
 
-    A column gives `label` and, where wanted, `numeric` or `tight` (kept on one line); a row gives `cells` and, where wanted, `state`; a cell
-    gives `text` and, where wanted, `url`, `outcome` or `stamp_kind`. The first names the row.
-    A row of another length than the columns raises ValueError.
+    A column gives `label` and, where wanted, `numeric` or `tight` (kept on one line); a row
+    gives `cells` and, where wanted, `state`; a cell gives `text` and, where wanted, `url`,
+    `outcome` or `stamp_kind`. The first cell names the row. A row of another length than the
+    columns raises ValueError.
     """
     lines = [
         {"state": row.get("state", ""), "cells": list(zip(columns, row["cells"], strict=True))}

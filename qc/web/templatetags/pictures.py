@@ -86,7 +86,7 @@ def rail(steps: Iterable[object]) -> dict[str, Any]:
         "places": [
             {
                 "x": _PITCH * index + 24,
-                "left": _PITCH * index + 7,
+                "left": _PITCH * index + 9,
                 "state": ask(step, "state"),
                 "current": ask(step, "current"),
             }
