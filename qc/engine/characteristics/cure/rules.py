@@ -1,7 +1,7 @@
 """Judges a cure from its temperature log."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
@@ -13,12 +13,13 @@ from qc.engine.characteristics.cure.measures import Measure, judged, measures
 from qc.engine.fields import Values
 from qc.engine.formulas.elapsed import hours_of, moment_after
 from qc.engine.formulas.kinetics import Interval, accumulated, hours_until
-from qc.engine.quantities import Quantity, decimal_text, shown, symbol_of
+from qc.engine.quantities import Dimension, Quantity, decimal_text, shown, symbol_of, unit_named
 from qc.engine.rules import (
     Assessment,
     Bound,
     Decision,
     Finding,
+    Limit,
     Outcome,
     cannot_be_judged,
     enough_readings,
@@ -173,7 +174,9 @@ def _judge_gap(cure: Cure) -> list[Finding]:
 def _judge_temperatures(criteria: Criteria, log: Log) -> list[Finding]:
     bounds = (("temperature_min", Bound.AT_LEAST), ("temperature_max", Bound.AT_MOST))
     limits = [
-        criteria.limit(name, f"cure.{name}", "Temperature during cure", bound)
+        _with_uncertainty(
+            criteria.limit(name, f"cure.{name}", "Temperature during cure", bound), criteria
+        )
         for name, bound in bounds
     ]
     if not log.temperatures:
@@ -185,6 +188,15 @@ def _judge_temperatures(criteria: Criteria, log: Log) -> list[Finding]:
         for limit in limits
         if limit
     ]
+
+
+def _with_uncertainty(limit: Limit | None, criteria: Criteria) -> Limit | None:
+    """U is a difference of temperatures, the limit a temperature: the same degrees."""
+    uncertainty = criteria.quantity("expanded_uncertainty")
+    if limit is None or uncertainty is None or not isinstance(limit.value, Quantity):
+        return limit
+    degrees = unit_named(limit.value.unit, Dimension.TEMPERATURE_DIFFERENCE)
+    return replace(limit, uncertainty=uncertainty.magnitude_in(degrees or uncertainty.unit))
 
 
 def _computed(cure: Cure) -> dict[str, Any]:
@@ -212,6 +224,9 @@ def _stored(progress: Fraction | None, measure: Measure) -> str | None:
 
 def _flags(cure: Cure) -> tuple[str, ...]:
     flags = []
+    guard = _guard(cure.criteria)
+    if guard:
+        flags.append(f"guarded: reckoned {decimal_text(guard)} degC colder than read")
     rows = cure.criteria.table("table")
     if rows and any(measure.name == "fraction" for measure in judged(cure.criteria)):
         coldest, hottest = (Fraction(at.magnitude_in("degC")) for at, _ in (rows[0], rows[-1]))

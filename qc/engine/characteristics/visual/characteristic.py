@@ -1,7 +1,7 @@
 """Declares visual and dimensional inspection."""
 
 from qc.engine.characteristic import Characteristic
-from qc.engine.characteristics.visual.rules import assess
+from qc.engine.characteristics.visual.rules import assess, check
 from qc.engine.fields import Field, Kind
 
 VISUAL = Characteristic(
@@ -49,6 +49,7 @@ VISUAL = Characteristic(
         Field(name="rejected", label="Rejected", kind=Kind.INTEGER),
         Field(name="open", label="Not answered", kind=Kind.INTEGER),
     ),
+    check=check,
     assess=assess,
     instruments=("caliper", "depth_gauge", "reference_photographs"),
     method=(

@@ -3,8 +3,17 @@
 from collections.abc import Sequence
 
 from qc.engine.characteristic import Criteria
-from qc.engine.fields import Values
+from qc.engine.fields import InvalidValue, Values
 from qc.engine.rules import Assessment, Finding, Outcome, cannot_be_judged
+
+
+def check(criteria: Criteria, path: str) -> None:
+    """InvalidValue where an item stands twice on the list: which answer is whose?"""
+    seen: set[str] = set()
+    for i, item in enumerate(criteria.groups("items")):
+        if _plain(item) in seen:
+            raise InvalidValue(f"{path}.items[{i}]", f"{item.text('item')!r} stands twice")
+        seen.add(_plain(item))
 
 
 def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
