@@ -32,6 +32,19 @@ def psychrometer_vapour_pressure(
     return saturated - constant * (1 + _WITH_WET_BULB * wet_c) * pressure_hpa * (air_c - wet_c)
 
 
+def psychrometer_slopes(
+    air_c: float, wet_c: float, pressure_hpa: float, iced: bool
+) -> tuple[float, float]:
+    """(de/dair, de/dwet bulb) of `psychrometer_vapour_pressure`, in hPa per kelvin."""
+    phase = OVER_ICE if iced else OVER_WATER
+    of_saturation = phase.beta * phase.lam / (phase.lam + wet_c) ** 2
+    constant = (_COEFFICIENT_ICE if iced else _COEFFICIENT_WATER) * pressure_hpa
+    grown = 1 + _WITH_WET_BULB * wet_c
+    by_wet_bulb = of_saturation * magnus_pressure(wet_c, phase)
+    by_wet_bulb += constant * (grown - _WITH_WET_BULB * (air_c - wet_c))
+    return -constant * grown, by_wet_bulb
+
+
 def humidity_ratio_vapour_pressure(
     air_c: float, wet_c: float, pressure_hpa: float, iced: bool
 ) -> float:

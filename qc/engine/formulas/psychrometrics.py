@@ -45,11 +45,6 @@ class MoistAir:
     humidity: float
     frost_point: float | None
 
-    @property
-    def condensation_point(self) -> float:
-        """The temperature at or below which steel takes on dew or frost, whichever comes first."""
-        return self.dew_point if self.frost_point is None else max(self.dew_point, self.frost_point)
-
 
 def dew_point(air_c: float, humidity: float) -> float:
     """Dew point over water by WMO-No. 8 (2008) Annex 4.B, from 1 to 100 % humidity."""

@@ -24,18 +24,27 @@ class _Missing(Exception):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Convention:
+    """By which formula, and whether the frost point counts where it is the higher."""
+
+    formula: Formula = Formula.WMO_2008
+    frost_counts: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
 class Reading:
     """One reading with what follows from it: `number` counts from 1.
 
-    `impossible` says why the reading is a data error; `missing` what it lacks for a dew point.
+    `point` is the temperature, exact in degC, at which steel takes on dew or frost. `impossible`
+    says why the reading is a data error; `missing` what it lacks for a dew point.
     """
 
     number: int
     given: Values
     air: MoistAir | None = None
+    point: Fraction | None = None
     impossible: str = ""
     missing: str = ""
-    flags: tuple[str, ...] = ()
 
     @property
     def coldest(self) -> Quantity | None:
@@ -56,34 +65,45 @@ class Reading:
 
     @property
     def margin(self) -> Quantity | None:
-        """Coldest steel less the higher of dew and frost point, unrounded."""
-        if self.air is None or self.coldest is None:
+        """Coldest steel less the dew or frost point that counts, unrounded."""
+        if self.point is None or self.coldest is None:
             return None
-        steel = Fraction(self.coldest.magnitude_in("degC"))
-        return Quantity(steel - self._condensation_point(self.air), "delta_degC")
+        return Quantity(Fraction(self.coldest.magnitude_in("degC")) - self.point, "delta_degC")
 
-    def _condensation_point(self, air: MoistAir) -> Fraction:
-        """Exactly the air temperature where that is the dew point, so that a limit can be met."""
-        dry = self.given.quantity("air")
-        if dry is not None and air.condensation_point == celsius(dry):
-            return Fraction(dry.magnitude_in("degC"))
-        return Fraction(exact(air.condensation_point))
+    @property
+    def by_frost(self) -> bool:
+        """True where the margin is taken from the frost point."""
+        return self.air is not None and self.point != _exact_dew_point(self.given, self.air)
 
 
-def read_air(readings: Sequence[Values], formula: Formula) -> tuple[Reading, ...]:
-    """Every reading with its dew point by `formula`, in the given order."""
-    return tuple(_read(n, given, formula) for n, given in enumerate(readings, start=1))
+def read_air(readings: Sequence[Values], convention: Convention) -> tuple[Reading, ...]:
+    """Every reading with its dew point, in the given order."""
+    return tuple(_read(n, given, convention) for n, given in enumerate(readings, start=1))
 
 
-def _read(number: int, given: Values, formula: Formula) -> Reading:
-    flags = _flags(given)
+def _read(number: int, given: Values, convention: Convention) -> Reading:
     try:
-        air = _air(given, formula)
+        air = _air(given, convention.formula)
     except ImpossibleAir as reason:
-        return Reading(number=number, given=given, impossible=str(reason), flags=flags)
+        return Reading(number=number, given=given, impossible=str(reason))
     except _Missing as reason:
-        return Reading(number=number, given=given, missing=str(reason), flags=flags)
-    return Reading(number=number, given=given, air=air, flags=flags)
+        return Reading(number=number, given=given, missing=str(reason))
+    return Reading(number=number, given=given, air=air, point=_point(given, air, convention))
+
+
+def _point(given: Values, air: MoistAir, convention: Convention) -> Fraction:
+    dew = _exact_dew_point(given, air)
+    if air.frost_point is None or not convention.frost_counts:
+        return dew
+    return max(dew, Fraction(exact(air.frost_point)))
+
+
+def _exact_dew_point(given: Values, air: MoistAir) -> Fraction:
+    """Exactly the air temperature where that is the dew point, so that a limit can be met."""
+    dry = given.quantity("air")
+    if dry is not None and air.dew_point == celsius(dry):
+        return Fraction(dry.magnitude_in("degC"))
+    return Fraction(exact(air.dew_point))
 
 
 def _air(given: Values, formula: Formula) -> MoistAir:
@@ -96,12 +116,19 @@ def _air(given: Values, formula: Formula) -> MoistAir:
         raise _Missing("the air temperature")
     if humidity is not None:
         return air_from_humidity(formula, celsius(dry), float(humidity.magnitude_in("%")))
-    if wet is None:
+    return air_from_wet_bulb(formula, *bulbs(given))
+
+
+def bulbs(given: Values) -> tuple[float, float, float, bool]:
+    """Dry bulb, wet bulb, pressure and ice of a psychrometer reading, as the formulas take them."""
+    dry, wet = given.quantity("air"), given.quantity("wet_bulb")
+    if dry is None or wet is None:
         raise _Missing("the relative humidity or the wet bulb")
     if wet > dry:
         raise ImpossibleAir(f"the wet bulb, {wet}, is above the dry bulb, {dry}")
-    pressure = _pressure_hpa(given)
-    return air_from_wet_bulb(formula, celsius(dry), celsius(wet), pressure, _iced(given, wet))
+    stated = given.text("bulb")
+    iced = stated == "ice" if stated else wet < ICE_POINT
+    return celsius(dry), celsius(wet), _pressure_hpa(given), iced
 
 
 def _pressure_hpa(given: Values) -> float:
@@ -111,22 +138,6 @@ def _pressure_hpa(given: Values) -> float:
     if altitude is not None:
         return standard_pressure(float(altitude.magnitude_in("m")))
     raise _Missing("the air pressure or the altitude that a wet bulb needs")
-
-
-def _iced(given: Values, wet: Quantity) -> bool:
-    stated = given.text("bulb")
-    return stated == "ice" if stated else wet < ICE_POINT
-
-
-def _flags(given: Values) -> tuple[str, ...]:
-    wet, flags = given.quantity("wet_bulb"), []
-    if any(spot <= ICE_POINT for spot in given.quantities("steel")):
-        flags.append("ice_possible")
-    if wet is not None and wet < ICE_POINT and not given.text("bulb"):
-        flags.append("ice_bulb_assumed")
-    if wet is not None and "pressure" not in given and "altitude" in given:
-        flags.append("pressure_from_altitude")
-    return tuple(flags)
 
 
 def celsius(temperature: Quantity) -> float:

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic, decision_fields
 from qc.engine.characteristics.ambient.rules import assess
+from qc.engine.characteristics.ambient.uncertainty import check_guard
 from qc.engine.fields import Field, Kind
 from qc.engine.formulas.psychrometrics import Formula
 from qc.engine.quantities import Dimension
@@ -62,6 +63,14 @@ def _time(name: str, label: str, least: str, help_text: str = "") -> Field:
 CRITERIA = (
     _difference("margin_min", "Least margin of the steel above the dew point"),
     _humidity("humidity_max", "Highest relative humidity", 1, 100),
+    Field(
+        name="humidity_bound",
+        label="Humidity limit itself",
+        kind=Kind.CHOICE,
+        choices=("at_most", "below"),
+        labels={"at_most": "is allowed", "below": "is not allowed"},
+        help="allowed unless the plan says otherwise",
+    ),
     _temperature("air_min", "Lowest air temperature"),
     _temperature("air_max", "Highest air temperature"),
     _temperature("steel_min", "Lowest steel temperature", steel=True),
@@ -73,6 +82,13 @@ CRITERIA = (
         label="Margin must be rising",
         kind=Kind.BOOLEAN,
         help="as seen by the inspector, or by the last two readings",
+    ),
+    Field(
+        name="readings_min",
+        label="Least number of readings",
+        kind=Kind.INTEGER,
+        minimum=Decimal(1),
+        maximum=Decimal(1000),
     ),
     Field(name="work_start", label="Work starts", kind=Kind.MOMENT),
     Field(name="work_end", label="Work ends, cure included", kind=Kind.MOMENT),
@@ -87,6 +103,25 @@ CRITERIA = (
         },
         help="WMO-No. 8 (2008) unless the plan says otherwise",
     ),
+    Field(
+        name="below_zero",
+        label="Below 0 °C the margin counts from",
+        kind=Kind.CHOICE,
+        choices=("higher", "dew_point"),
+        labels={"higher": "the higher of dew and frost point", "dew_point": "the dew point"},
+        help="the higher of the two unless the plan says otherwise",
+    ),
+    Field(
+        name="wet_bulb_method",
+        label="Psychrometer method",
+        kind=Kind.CHOICE,
+        choices=("aspirated", "sling"),
+        labels={"aspirated": "ASTM E337 Method A", "sling": "ASTM E337 Method B"},
+    ),
+    _difference("air_uncertainty", "Uncertainty of the air temperature (k = 2)"),
+    _humidity("humidity_uncertainty", "Uncertainty of the humidity (k = 2)", 0, 20),
+    _difference("wet_bulb_uncertainty", "Uncertainty of the wet bulb (k = 2)"),
+    _difference("steel_uncertainty", "Uncertainty of the steel temperature (k = 2)"),
     *decision_fields(Dimension.TEMPERATURE_DIFFERENCE, "delta_degC"),
 )
 
@@ -155,6 +190,13 @@ COMPUTED = (
         "delta_degC",
         "delta_degF",
     ),
+    _computed(
+        "margin_uncertainty",
+        "Uncertainty of the margin (k = 2)",
+        Dimension.TEMPERATURE_DIFFERENCE,
+        "delta_degC",
+        "delta_degF",
+    ),
     Field(name="formula", label="Dew-point formula", kind=Kind.TEXT),
 )
 
@@ -167,6 +209,7 @@ AMBIENT = Characteristic(
     computed=COMPUTED,
     assess=assess,
     ordered=(("air_min", "air_max"), ("steel_min", "steel_max"), ("work_start", "work_end")),
+    check=check_guard,
     instruments=(
         "hygrometer",
         "psychrometer",

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics.cleanliness.grades import FLASH_RUST, GRADES, spellings
-from qc.engine.characteristics.cleanliness.rules import assess
+from qc.engine.characteristics.cleanliness.rules import assess, check_equivalents
 from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension
 
@@ -101,6 +101,7 @@ CLEANLINESS = Characteristic(
     reading=READING,
     computed=(),
     assess=assess,
+    check=check_equivalents,
     instruments=("reference_photographs",),
     method=(
         "Remove oil and grease first: blasting drives them into the steel. Note the worst rust "

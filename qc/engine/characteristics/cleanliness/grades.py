@@ -65,6 +65,15 @@ def accepted(required: str, pairs: Pairs) -> dict[str, str]:
     return by
 
 
+def lowered(required: str, pairs: Pairs) -> str:
+    """A grade below `required` in its own chain that `pairs` would let pass; "" if there is none.
+
+    A plan that lists such pairs contradicts the order of the chain.
+    """
+    good = accepted(required, pairs)
+    return next((g for g in good if g != required and required in upward(g)), "")
+
+
 def standing(achieved: str, required: str, pairs: Pairs) -> Standing:
     """Meets, below, or of a chain that does not compare with the required one."""
     good = accepted(required, pairs)

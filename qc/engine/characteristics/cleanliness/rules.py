@@ -11,9 +11,10 @@ from qc.engine.characteristics.cleanliness.grades import (
     Standing,
     accepted,
     is_sspc,
+    lowered,
     standing,
 )
-from qc.engine.fields import Values
+from qc.engine.fields import InvalidValue, Values
 from qc.engine.quantities import Quantity
 from qc.engine.rules import (
     Assessment,
@@ -23,7 +24,7 @@ from qc.engine.rules import (
     Outcome,
     cannot_be_judged,
     enough_readings,
-    judge_several,
+    judge_each,
     listed,
     worst,
 )
@@ -52,14 +53,24 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     return Assessment(findings=tuple(findings), flags=_flags(criteria, readings))
 
 
+def check_equivalents(criteria: Criteria, path: str) -> None:
+    """InvalidValue where the equivalents would let a lower grade of the same chain pass."""
+    pairs = criteria.pairs("equivalents")
+    for required in {criteria.text("required"), *(first for first, _ in pairs)} - {""}:
+        lower = lowered(required, pairs)
+        if lower:
+            problem = f"they would let {lower} pass for {required}, which is cleaner"
+            raise InvalidValue(f"{path}.equivalents", problem)
+
+
 def _grade_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
     found = (
         _grade(criteria, readings),
         _designation(readings),
         _degreased(criteria, readings),
-        _profile(criteria, readings),
     )
-    return [finding for finding in found if finding is not None]
+    judged = [finding for finding in found if finding is not None]
+    return [*judged, *_profile(criteria, readings)]
 
 
 def _grade(criteria: Criteria, readings: Sequence[Values]) -> Finding:
@@ -144,29 +155,45 @@ def _degreased_of(required: str, given: Values) -> Judged | None:
     return None
 
 
-def _profile(criteria: Criteria, readings: Sequence[Values]) -> Finding | None:
+def _profile(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
     """The profile that the deciding grade includes, where it includes one."""
-    accepted_by = accepted(criteria.text("required"), criteria.pairs("equivalents"))
-    limits = [_LEAST_PROFILE.get(accepted_by.get(r.text("achieved"), "")) for r in readings]
-    asked = [(n, r.quantity("profile")) for n, r in enumerate(readings, 1) if limits[n - 1]]
-    if not asked:
-        return None
-    rule, missing = "cleanliness.profile", [n for n, profile in asked if profile is None]
+    by = accepted(criteria.text("required"), criteria.pairs("equivalents"))
+    profiles: dict[str, list[tuple[int, Quantity | None]]] = {}
+    for number, given in enumerate(readings, start=1):
+        grade = by.get(given.text("achieved"), "")
+        if grade in _LEAST_PROFILE:
+            profiles.setdefault(grade, []).append((number, given.quantity("profile")))
+    return [
+        finding for grade, seen in profiles.items() for finding in _profile_of_grade(grade, seen)
+    ]
+
+
+def _profile_of_grade(grade: str, seen: Sequence[tuple[int, Quantity | None]]) -> list[Finding]:
     limit = Limit(
-        rule=rule,
-        label="Profile that belongs to the grade",
-        value=next(least for least in limits if least is not None),
+        rule="cleanliness.profile",
+        label=f"Profile that belongs to {grade}",
+        value=_LEAST_PROFILE[grade],
         bound=Bound.AT_LEAST,
         source=_TABLES["profile"]["source"],
     )
-    judged = judge_several(limit, [(n, p) for n, p in asked if p is not None])
-    if judged is not None and (judged.outcome is not Outcome.CONFORMS or not missing):
-        return judged
+    read = [(n, profile.magnitude_in("um")) for n, profile in seen if profile is not None]
+    missing = [n for n, profile in seen if profile is None]
+    findings = []
+    if read:
+        values = [value for _, value in read]
+        findings.append(judge_each(limit, values, "um", lambda i: f"reading {read[i][0]}"))
+    if missing:
+        findings.append(_profile_missing(limit, missing))
+    return findings
+
+
+def _profile_missing(limit: Limit, numbers: Sequence[int]) -> Finding:
     return Finding(
-        rule=rule,
+        rule=limit.rule,
         outcome=Outcome.INCOMPLETE,
         limit=limit.text,
-        statement=f"Reading {listed(missing)}: the profile that belongs to the grade is missing.",
+        statement=f"Reading {listed(numbers)}: {limit.label[0].lower()}{limit.label[1:]} "
+        "is missing.",
         source=limit.source,
     )
 

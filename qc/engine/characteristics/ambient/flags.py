@@ -1,0 +1,64 @@
+"""What a reader of the record should know beside the verdict."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from qc.engine.characteristic import Criteria
+from qc.engine.characteristics.ambient.air import ICE_POINT, Reading
+from qc.engine.fields import Values
+from qc.engine.quantities import Quantity
+from qc.engine.standards.tables import load_tables
+
+_TABLES = load_tables("qc.engine.characteristics.ambient")
+_ON_THE_LIMIT_K = Fraction(_TABLES["margin"]["on_the_limit_k"])
+
+
+def flags(criteria: Criteria, readings: Sequence[Reading]) -> tuple[str, ...]:
+    """Each flag once, in the order of the readings that raise it."""
+    found = [flag for reading in readings for flag in _of_reading(criteria, reading)]
+    return tuple(dict.fromkeys(found))
+
+
+def _of_reading(criteria: Criteria, reading: Reading) -> list[str]:
+    given = reading.given
+    raised = {
+        "on_the_limit": _is_on_the_limit(criteria, reading),
+        "ice_possible": any(spot <= ICE_POINT for spot in given.quantities("steel")),
+        **_of_psychrometer(criteria, given),
+    }
+    return [flag for flag, is_raised in raised.items() if is_raised]
+
+
+def _is_on_the_limit(criteria: Criteria, reading: Reading) -> bool:
+    limit, margin = criteria.quantity("margin_min"), reading.margin
+    if limit is None or margin is None:
+        return False
+    least = Fraction(limit.magnitude_in("delta_degC"))
+    return abs(Fraction(margin.magnitude) - least) < _ON_THE_LIMIT_K
+
+
+def _of_psychrometer(criteria: Criteria, given: Values) -> dict[str, bool]:
+    wet = given.quantity("wet_bulb")
+    if wet is None:
+        return {}
+    return {
+        "ice_bulb_assumed": wet < ICE_POINT and "bulb" not in given,
+        "pressure_from_altitude": "pressure" not in given and "altitude" in given,
+        "outside_test_method_range": _outside_range(criteria.text("wet_bulb_method"), given, wet),
+    }
+
+
+def _outside_range(method: str, given: Values, wet: Quantity) -> bool:
+    """Beyond what ASTM E337 covers, where the plan names one of its methods."""
+    dry, pressure = given.quantity("air"), given.quantity("pressure")
+    if not method or dry is None:
+        return False
+    table: dict[str, Any] = _TABLES["astm_e337"]
+    least, most = (Quantity(Decimal(v), "degC") for v in table[method])
+    outside = not least <= dry <= most or wet < Quantity(Decimal(table["wet_bulb_min"]), "degC")
+    if pressure is None:
+        return outside
+    low, high = (Quantity(Decimal(v), "hPa") for v in table["pressure"])
+    return outside or not low <= pressure <= high
