@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
 from qc.engine.fields import Field, InvalidValue, Kind, Values, object_schema, parse_fields
 from qc.engine.quantities import Dimension, Magnitude, Quantity
-from qc.engine.rules import Assessment, Bound, Decision, Finding, Limit, Outcome, Verdict
+from qc.engine.rules import (
+    Assessment,
+    Bound,
+    Decision,
+    Finding,
+    Limit,
+    Outcome,
+    Verdict,
+    cannot_be_judged,
+)
 
 NO_SOURCE = "as given in the criteria; source not stated"
 
@@ -25,7 +34,7 @@ def decision_fields(dimension: Dimension | None = None, unit: str = "") -> tuple
             label="Decision rule",
             kind=Kind.CHOICE,
             choices=tuple(Decision),
-            help="simple, or guarded by the expanded uncertainty",
+            help="simple unless the plan says otherwise; guarded by the expanded uncertainty",
         ),
         Field(
             name="expanded_uncertainty",
@@ -34,6 +43,20 @@ def decision_fields(dimension: Dimension | None = None, unit: str = "") -> tuple
             dimension=dimension,
             unit=unit,
             minimum=Decimal(0),
+        ),
+        Field(
+            name="guard_factor",
+            label="Guard band as a multiple of U",
+            kind=Kind.NUMBER,
+            minimum=Decimal(0),
+            maximum=Decimal(3),
+            places=2,
+            help="1 unless the plan says otherwise (ILAC-G8:09/2019); 0.83 in ISO 14253-1:2017",
+        ),
+        Field(
+            name="probability",
+            label="State the probability of conformity",
+            kind=Kind.BOOLEAN,
         ),
     )
 
@@ -74,8 +97,20 @@ class Criteria(Values):
             source=self.source(name),
             decision=Decision(self.text("decision", Decision.SIMPLE)),
             uncertainty=self._uncertainty_in(given),
+            guard_factor=self._guard_factor(),
+            probability=self.flag("probability") is True,
             places=places,
         )
+
+    @property
+    def lacks_uncertainty(self) -> bool:
+        """True where the decision is guarded, or a probability asked for, and U is not stated."""
+        guarded = self.text("decision") == Decision.GUARDED or self.flag("probability") is True
+        return guarded and "expanded_uncertainty" not in self
+
+    def _guard_factor(self) -> Decimal:
+        stated = self.number("guard_factor")
+        return Decimal(1) if stated is None else stated
 
     def _uncertainty_in(self, given: Quantity | Decimal) -> Magnitude | None:
         stated = self.get("expanded_uncertainty")
@@ -135,7 +170,11 @@ class Characteristic:
         """The verdict on `readings`. No reading at all is incomplete, whatever the criteria."""
         if not readings:
             return Verdict.of(Assessment(findings=(self._no_reading(),)))
-        return Verdict.of(self.assess(criteria, readings))
+        assessment = self.assess(criteria, readings)
+        if criteria.lacks_uncertainty:
+            findings = (*assessment.findings, self._no_uncertainty())
+            assessment = replace(assessment, findings=findings)
+        return Verdict.of(assessment)
 
     def _no_reading(self) -> Finding:
         return Finding(
@@ -144,6 +183,12 @@ class Characteristic:
             observed="0",
             limit="at least 1",
             statement="No reading has been taken.",
+        )
+
+    def _no_uncertainty(self) -> Finding:
+        return cannot_be_judged(
+            f"{self.key}.decision",
+            "A guarded decision needs expanded_uncertainty, which the plan does not state.",
         )
 
     def schema(self) -> dict[str, Any]:

@@ -7,15 +7,21 @@ point, up to 20 000 of them) is lost; the default context of 28 digits would rou
 from collections.abc import Sequence
 from decimal import Context, Decimal, localcontext
 from fractions import Fraction
+from math import erf, sqrt
 
 from qc.engine.quantities import Magnitude, Quantity
 
 EXACT = Context(prec=80)
 
 
+def all_decimal(values: Sequence[Magnitude]) -> bool:
+    """True where every value is a Decimal, as entered, and none a Fraction."""
+    return set(map(type, values)) <= {Decimal}
+
+
 def total(values: Sequence[Magnitude]) -> Magnitude:
     """The exact sum: a Decimal where all values are Decimals, else a Fraction."""
-    if all(type(value) is Decimal for value in values):
+    if all_decimal(values):
         with localcontext(EXACT):
             return sum(values, Decimal(0))
     return sum((Fraction(value) for value in values), Fraction(0))
@@ -42,6 +48,18 @@ def median(values: Sequence[Magnitude]) -> Fraction:
     return (Fraction(ordered[half - 1]) + Fraction(ordered[half])) / 2
 
 
+def conformity_probability(inside: Fraction, uncertainty: Fraction) -> float:
+    """The probability that a true value meets a limit, by the normal distribution.
+
+    `inside` is how far the observed value lies on the good side of the limit (negative: beyond
+    it), `uncertainty` the expanded uncertainty U with k = 2, in the same unit: Phi(inside / u)
+    with u = U/2. Form of JCGM 106, from memory.
+    """
+    if not uncertainty:
+        return 1.0 if inside >= 0 else 0.0
+    return (1 + erf(float(2 * inside / uncertainty) / sqrt(2))) / 2
+
+
 def scaled(quantity: Quantity, factor: Decimal) -> Quantity:
     """`quantity` times `factor`, exact: 80 % of 8 mil is 6.4 mil."""
     if isinstance(quantity.magnitude, Fraction):
@@ -58,6 +76,6 @@ def product(value: Decimal, factor: Decimal) -> Decimal:
 
 def in_one_unit(quantities: Sequence[Quantity], unit: str) -> list[Magnitude]:
     """The magnitudes in `unit`; untouched, and cheap, where all were entered in it."""
-    if all(quantity.unit == unit for quantity in quantities):
+    if {quantity.unit for quantity in quantities} <= {unit}:
         return [quantity.magnitude for quantity in quantities]
     return [quantity.magnitude_in(unit) for quantity in quantities]

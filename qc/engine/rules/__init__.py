@@ -1,8 +1,7 @@
 """How a value is judged: limits, findings and verdicts."""
 
 from qc.engine.rules.limit import Bound, Decision, Limit
-from qc.engine.rules.series import judge_each
-from qc.engine.rules.several import how_many_fail, judge_several, listed
+from qc.engine.rules.series import judge_column, judge_each, listed
 from qc.engine.rules.verdict import (
     Assessment,
     Finding,
@@ -23,9 +22,8 @@ __all__ = [
     "Verdict",
     "cannot_be_judged",
     "enough_readings",
-    "how_many_fail",
-    "judge_several",
     "listed",
+    "judge_column",
     "judge_each",
     "worst",
 ]

@@ -5,7 +5,8 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
-from qc.engine.quantities import Magnitude, Quantity, shown, symbol_of
+from qc.engine.formulas.statistics import conformity_probability
+from qc.engine.quantities import Magnitude, Quantity, decimal_text, shown, symbol_of
 from qc.engine.rules.verdict import Finding, Outcome
 
 
@@ -34,8 +35,10 @@ class Decision(StrEnum):
 class Limit:
     """An acceptance limit in the unit of its specification.
 
-    `uncertainty` is the expanded uncertainty U (k = 2), in the limit's unit (a difference); with
-    a guarded decision the acceptance limit lies U inside the limit.
+    `uncertainty` is the expanded uncertainty U (k = 2), in the limit's unit (a difference). With a
+    guarded decision the acceptance limit lies `guard_factor` times U inside the limit: 1 in
+    ILAC-G8:09/2019, 0.83 in ISO 14253-1:2017. With `probability` the finding states the
+    probability of conformity.
     """
 
     rule: str
@@ -45,15 +48,40 @@ class Limit:
     source: str = ""
     decision: Decision = Decision.SIMPLE
     uncertainty: Magnitude | None = None
+    guard_factor: Decimal = Decimal(1)
+    probability: bool = False
     places: int = 1
 
     @property
     def text(self) -> str:
-        """The limit in words: "at least 3 °C"."""
-        if isinstance(self.value, Quantity):
-            number = shown(self.value.magnitude, _places_of(self.value.magnitude))
-            return f"{self.bound} {number} {symbol_of(self.value.unit)}"
-        return f"{self.bound} {shown(self.value, _places_of(self.value))}"
+        """The limit in words: "at least 3 °C", and the guard band where the decision is guarded."""
+        asked = f"{self.bound} {self._written(self._magnitude)}"
+        return f"{asked}, guarded by {self._written(self.guard)}" if self._is_guarded else asked
+
+    @property
+    def guard(self) -> Fraction:
+        """The width of the guard band, in the limit's unit; 0 where no uncertainty is stated."""
+        return Fraction(self.uncertainty or 0) * Fraction(self.guard_factor)
+
+    @property
+    def acceptance(self) -> Magnitude:
+        """The magnitude that decides, in the limit's unit: inside the limit where guarded."""
+        if not self._is_guarded:
+            return self._magnitude
+        inward = self.guard if self.bound.is_lower else -self.guard
+        return Fraction(self._magnitude) + inward
+
+    @property
+    def _is_guarded(self) -> bool:
+        return self.decision is Decision.GUARDED and self.uncertainty is not None
+
+    @property
+    def _magnitude(self) -> Magnitude:
+        return self.value.magnitude if isinstance(self.value, Quantity) else self.value
+
+    def _written(self, magnitude: Magnitude) -> str:
+        unit = self.value.unit if isinstance(self.value, Quantity) else ""
+        return f"{decimal_text(magnitude)} {symbol_of(unit)}".strip()
 
     def judge(self, observed: Quantity | Magnitude, subject: str = "") -> Finding:
         """Compare `observed`, unrounded, with the limit in the limit's own unit.
@@ -69,7 +97,7 @@ class Limit:
             limit=self.text,
             statement=self._statement(value, limit, unit, met, subject),
             source=self.source,
-            flags=self._guard_flags(value, limit, met),
+            flags=(*self._guard_flags(value, limit), *self._probability_flags(value, limit)),
         )
 
     def _magnitudes(self, observed: Quantity | Magnitude) -> tuple[Magnitude, Magnitude, str]:
@@ -80,15 +108,6 @@ class Limit:
         if isinstance(observed, Quantity):
             raise TypeError(f"{self.rule}: a number is compared with a number")
         return observed, self.value, ""
-
-    @property
-    def acceptance(self) -> Magnitude:
-        """The magnitude that decides, in the limit's unit: U inside the limit where guarded."""
-        limit = self.value.magnitude if isinstance(self.value, Quantity) else self.value
-        if self.decision is Decision.SIMPLE or self.uncertainty is None:
-            return limit
-        guard = Fraction(self.uncertainty)
-        return Fraction(limit) + guard if self.bound.is_lower else Fraction(limit) - guard
 
     def _met(self, value: Magnitude, acceptance: Magnitude) -> bool:
         match self.bound:
@@ -110,22 +129,23 @@ class Limit:
         if met:
             return f"{said}: {self.text} is met."
         if self._met(value, limit):
-            return f"{said}: within {self.text}, but inside the guard band of {self.uncertainty}."
+            return f"{said}: inside the guard band of {self.text}."
         by = abs(Fraction(value) - Fraction(limit))
+        if not by:
+            return f"{said}: lies on the limit, which asks for {self.text}."
         amount = f"{shown(by, self.places, Decimal(0))} {symbol}".strip()
         return f"{said}: misses {self.text} by {amount}."
 
-    def _guard_flags(self, value: Magnitude, limit: Magnitude, met: bool) -> tuple[str, ...]:
-        if self.uncertainty is None:
+    def _guard_flags(self, value: Magnitude, limit: Magnitude) -> tuple[str, ...]:
+        """The third answer beside pass and fail: the value lies within the guard of the limit."""
+        if self.uncertainty is None or abs(Fraction(value) - Fraction(limit)) > self.guard:
             return ()
-        if abs(Fraction(value) - Fraction(limit)) > Fraction(self.uncertainty):
+        return (f"{self.rule}: conditional {'pass' if self._met(value, limit) else 'fail'}",)
+
+    def _probability_flags(self, value: Magnitude, limit: Magnitude) -> tuple[str, ...]:
+        if not self.probability or self.uncertainty is None:
             return ()
-        inside = met or self._met(value, limit)
-        return (f"{self.rule}: conditional {'pass' if inside else 'fail'}",)
-
-
-def _places_of(value: Magnitude) -> int:
-    """Decimal places in which a limit was written."""
-    if isinstance(value, Fraction):
-        return 2
-    return max(0, -int(value.as_tuple().exponent))
+        above = Fraction(value) - Fraction(limit)
+        inside = above if self.bound.is_lower else -above
+        chance = conformity_probability(inside, Fraction(self.uncertainty))
+        return (f"{self.rule}: probability of conformity {chance:.3f}",)

@@ -4,6 +4,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from qc.engine.formulas.column import Column
 from qc.engine.quantities import Magnitude, Quantity
 from qc.engine.rules.limit import Bound, Limit
 from qc.engine.rules.verdict import Finding, Outcome
@@ -24,31 +25,43 @@ def judge_each(
     The lowest decides against a lower limit, the highest against an upper one; where it fails, the
     statement says how many do and names the worst. `name(i)` is what value `i` is called.
     """
+    return judge_column(limit, Column(values, unit), name, noun)
+
+
+def judge_column(
+    limit: Limit, column: Column, name: Callable[[int], str], noun: str = "values"
+) -> Finding:
+    """As `judge_each`, for the values of a column."""
     lower = limit.bound.is_lower
-    decisive = values.index(min(values) if lower else max(values))
-    worst = values[decisive]
+    decisive = column.lowest if lower else column.highest
+    worst = column.value(decisive)
     subject = name(decisive)
-    if len(values) > 1:
-        subject += f", {'lowest' if lower else 'highest'} of {len(values)}"
-    found = limit.judge(Quantity(worst, unit) if unit else worst, subject)
-    if found.outcome is Outcome.CONFORMS or len(values) == 1:
+    if len(column) > 1:
+        subject += f", {'lowest' if lower else 'highest'} of {len(column)}"
+    found = limit.judge(Quantity(worst, column.unit) if column.unit else worst, subject)
+    if found.outcome is Outcome.CONFORMS or len(column) == 1:
         return found
-    failing = _failing(limit, values, unit)
-    named = ", ".join(name(i) for i in failing[:NAMED])
-    more = ", ..." if len(failing) > NAMED else ""
-    counted = f" {len(failing)} of {len(values)} {noun} fail: {named}{more}."
+    failing = _failing(limit, column)
+    named = listed([name(i) for i in failing[: NAMED + 1]])
+    verb = "fails" if len(failing) == 1 else "fail"
+    counted = f" {len(failing)} of {len(column)} {noun} {verb}: {named}."
     return replace(found, statement=found.statement + counted)
 
 
-def _failing(limit: Limit, values: Sequence[Magnitude], unit: str) -> list[int]:
+def listed(names: Sequence[object]) -> str:
+    """The first of `names`, with dots where there are more: "2, 4, 5, 8, 9, ..."."""
+    named = ", ".join(str(name) for name in names[:NAMED])
+    return f"{named}, ..." if len(names) > NAMED else named
+
+
+def _failing(limit: Limit, column: Column) -> list[int]:
     """Which values fail, worst first."""
-    threshold = limit.acceptance
+    acceptance = limit.acceptance
     if isinstance(limit.value, Quantity):
-        threshold = Quantity(threshold, limit.value.unit).magnitude_in(unit)
-    value_of = values.__getitem__
-    order = sorted(range(len(values)), key=value_of)
+        acceptance = Quantity(acceptance, limit.value.unit).magnitude_in(column.unit)
+    threshold, order = column.as_entered(acceptance), column.rising()
     if limit.bound in (Bound.AT_LEAST, Bound.BELOW):
-        cut = bisect_left(order, threshold, key=value_of)
+        cut = bisect_left(order, threshold, key=column.entered.__getitem__)
     else:
-        cut = bisect_right(order, threshold, key=value_of)
+        cut = bisect_right(order, threshold, key=column.entered.__getitem__)
     return order[:cut] if limit.bound.is_lower else order[cut:][::-1]
