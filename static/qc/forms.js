@@ -1,16 +1,24 @@
 // Help while entering; every form also works without it.
 
-// Many decimal keypads have no minus: a field that may be negative gets a sign button, and only then the keypad.
+const FIGURES = "input:not([type=hidden], [type=submit], [type=radio], [type=checkbox], :disabled)";
+
+function labelOf(input) {
+  const label = input.labels[0];
+  return label ? label.textContent.trim().replace(/\s+/g, " ") : input.name;
+}
+
+// Many decimal keypads have no minus: a field that may be negative gets a sign button,
+// and only then the keypad.
 function addSignButton(input) {
   const button = document.createElement("button");
-  const label = input.labels.length ? input.labels[0].textContent.trim().replace(/\s+/g, " ") : input.name;
   button.type = "button";
   button.className = "sign";
   button.textContent = "+/\u2212";
-  button.setAttribute("aria-label", `Change the sign of ${label}`);
+  button.setAttribute("aria-label", `Change the sign of ${labelOf(input)}`);
   button.addEventListener("click", () => {
     const typed = input.value.trim();
-    input.value = /^[-\u2212]/.test(typed) ? typed.slice(1).trim() : `-${typed.replace(/^\+/, "")}`;
+    const isNegative = /^[-\u2212]/.test(typed);
+    input.value = isNegative ? typed.slice(1).trim() : `-${typed.replace(/^\+/, "")}`;
     input.dispatchEvent(new Event("input", { bubbles: true }));
     input.focus();
   });
@@ -18,19 +26,21 @@ function addSignButton(input) {
   input.before(button);
 }
 
-// A series is typed without leaving the keypad: Enter goes to the next empty figure, and sends the form from the last.
+// A series is typed without leaving the keypad: Enter goes to the next empty figure,
+// and from the last it sends the form.
 function nextOnEnter(form) {
   form.addEventListener("keydown", (event) => {
-    if (event.key !== "Enter" || event.isComposing || !event.target.matches("input:not([type=submit])")) return;
-    const inputs = [...form.querySelectorAll("input:not([type=hidden]):not([type=radio]):not([type=checkbox]):not(:disabled)")];
-    const next = inputs.slice(inputs.indexOf(event.target) + 1).find((input) => input.value === "");
+    if (event.key !== "Enter" || event.isComposing || !event.target.matches(FIGURES)) return;
+    const inputs = [...form.querySelectorAll(FIGURES)];
+    const later = inputs.slice(inputs.indexOf(event.target) + 1);
+    const next = later.find((input) => input.value === "");
     if (!next) return;
     event.preventDefault();
     next.focus();
   });
 }
 
-// Rain taps and double taps send a form once. Coming back to the page makes it ready again.
+// Rain taps and double taps send a form once.
 function sendOnce(form) {
   form.addEventListener("submit", (event) => {
     if (event.defaultPrevented) return;
@@ -39,14 +49,11 @@ function sendOnce(form) {
   });
 }
 
-function enhance(scope) {
-  for (const input of scope.querySelectorAll("input[data-signed]:not([data-sign-added])")) {
-    input.dataset.signAdded = "yes";
-    addSignButton(input);
-  }
-  for (const form of scope.querySelectorAll("form[data-next-on-enter]")) nextOnEnter(form);
-  for (const form of scope.querySelectorAll("form[method=post]:not([hx-post])")) sendOnce(form);
-}
+document.querySelectorAll("input[data-signed]").forEach(addSignButton);
+document.querySelectorAll("form[data-next-on-enter]").forEach(nextOnEnter);
+document.querySelectorAll("form[method=post]:not([hx-post])").forEach(sendOnce);
 
-enhance(document);
-addEventListener("pageshow", () => document.querySelectorAll("form[data-sent]").forEach((form) => delete form.dataset.sent));
+// Coming back to the page makes its forms ready again.
+addEventListener("pageshow", () => {
+  document.querySelectorAll("form[data-sent]").forEach((form) => delete form.dataset.sent);
+});

@@ -1,4 +1,5 @@
-// Sun view: raises every contrast. The choice is kept in a cookie so that the server draws the next page in it at once.
+// Sun view: raises every contrast. The choice is kept in a cookie, so that the server draws
+// the next page in it at once.
 const YEAR_IN_SECONDS = 31536000;
 const root = document.documentElement;
 const button = document.querySelector("[data-theme-switch]");

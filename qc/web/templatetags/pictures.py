@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
-from itertools import pairwise
 from typing import Any
 
 from django import template
@@ -16,14 +15,17 @@ from django.utils.safestring import SafeString
 
 from . import marks
 from .geometry import Plot, ask, number
+from .margin_geometry import margin_picture
 from .parts import printed
 
 register = template.Library()
 
-_PITCH = 48
-_MANY_POINTS = 6
-_MARGIN_INSET = 16
-_MARGIN_FRAME = 48
+# Across the rail: from mark to mark, a mark with its margin, a gate from its middle.
+_PITCH = 52
+_MARK = 12
+_HERE = 15
+_OPEN_GATE = 6.0
+_CLOSED_GATE = 2.5
 
 
 @register.simple_tag
@@ -36,9 +38,6 @@ def _kinds(items: Iterable[Mapping[str, Any]]) -> list[str]:
     """The outcomes that occur, best first, for the legend."""
     found = {item["outcome"] for item in items}
     return [kind for kind in marks.OUTCOME_WORDS if kind in found]
-
-
-# The rail
 
 
 def _gate_after(step: object) -> str:
@@ -60,17 +59,31 @@ def _rail_lines(gates: Sequence[str]) -> list[tuple[float, float]]:
     """Stretches of line between the marks; an open gate leaves its gap free."""
     lines: list[tuple[float, float]] = []
     for index, gate in enumerate(gates):
-        start, middle = _PITCH * index + 36, _PITCH * (index + 1)
+        middle = float(_PITCH * (index + 1))
+        start, end = middle - _PITCH / 2 + _MARK, middle + _PITCH / 2 - _MARK
         is_last = index == len(gates) - 1
+        if is_last:
+            end = middle + _CLOSED_GATE
         if gate == "open":
-            lines.append((start, middle - 6))
-            if not is_last:
-                lines.append((middle + 6, middle + 12))
-        elif not is_last:
-            lines.append((start, middle + 12))
-        elif gate:
-            lines.append((start, middle + 2))
+            lines.append((start, middle - _OPEN_GATE))
+            start = middle + _OPEN_GATE
+        if not is_last or gate == "closed":
+            lines.append((start, end))
     return lines
+
+
+def _gates(gates: Sequence[str]) -> list[dict[str, Any]]:
+    """The two posts of each gate, apart where it is open."""
+    posts = {"open": _OPEN_GATE, "closed": _CLOSED_GATE}
+    return [
+        {
+            "state": gate,
+            "left": _PITCH * (index + 1) - posts[gate],
+            "right": _PITCH * (index + 1) + posts[gate],
+        }
+        for index, gate in enumerate(gates)
+        if gate
+    ]
 
 
 @register.inclusion_tag("qc/parts/rail.html")
@@ -85,32 +98,21 @@ def rail(steps: Iterable[object]) -> dict[str, Any]:
     return {
         "places": [
             {
-                "x": _PITCH * index + 24,
-                "left": _PITCH * index + 9,
+                "x": _PITCH * index + _PITCH // 2,
+                "left": _PITCH * index + _PITCH // 2 - _HERE,
                 "state": ask(step, "state"),
                 "current": ask(step, "current"),
             }
             for index, step in enumerate(drawn)
         ],
         "lines": _rail_lines(gates),
-        "gates": [
-            {
-                "state": gate,
-                "left": _PITCH * (index + 1) - (6 if gate == "open" else 2.5),
-                "right": _PITCH * (index + 1) + (6 if gate == "open" else 2.5),
-            }
-            for index, gate in enumerate(gates)
-            if gate
-        ],
+        "gates": _gates(gates),
         "width": _PITCH * len(drawn) + 10,
         "description": "; ".join(_step_in_words(step) for step in drawn),
         "here": next((step for step in drawn if ask(step, "current")), None),
         "count": len(drawn),
         "open_holds": gates.count("open"),
     }
-
-
-# The unrolled pipe
 
 
 def _pipe_in_words(picture: Mapping[str, Any], unit: str) -> list[str]:
@@ -186,85 +188,6 @@ def pipe(picture: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-# The margin through the shift
-
-
-def _margin_plot(points: Sequence[Mapping[str, Any]]) -> Plot:
-    values = [number(point["limit"]) for point in points]
-    values += [number(p["margin"]) for p in points if p.get("margin") is not None]
-    low, high = min(Decimal(0), *values), max(Decimal(0), *values)
-    room = max((high - low) / 5, Decimal("0.5"))
-    return Plot(
-        left=64,
-        right=330,
-        top=14,
-        bottom=178,
-        x_max=Decimal(max(len(points) - 1, 1)),
-        y_low=low - room if low < 0 else low,
-        y_high=high + room,
-    )
-
-
-def _named(points: Sequence[Mapping[str, Any]]) -> set[int]:
-    """Which points carry their figure: all of a few, else the least, the last and the failing."""
-    known = [index for index, point in enumerate(points) if point.get("margin") is not None]
-    if len(points) <= _MANY_POINTS or not known:
-        return set(known)
-    least = min(known, key=lambda index: number(points[index]["margin"]))
-    failing = {index for index in known if points[index]["outcome"] == "does_not_conform"}
-    return {least, known[-1]} | failing
-
-
-def _anchor(index: int, count: int) -> str:
-    if index == 0 and count > 1:
-        return "start"
-    return "end" if index == count - 1 and count > 1 else "middle"
-
-
-def _margin_places(points: Sequence[Mapping[str, Any]], plot: Plot) -> list[dict[str, Any]]:
-    named, count = _named(points), len(points)
-    places = []
-    for index, point in enumerate(points):
-        y = plot.y(number(0 if point.get("margin") is None else point["margin"]))
-        limit_y = plot.y(number(point["limit"]))
-        places.append(
-            {
-                **point,
-                "x": plot.x(Decimal(index)),
-                "y": y,
-                "text_y": y + (21 if y > limit_y else -12),
-                "limit_y": limit_y,
-                "named": index in named,
-                "dated": index in {0, count // 2, count - 1},
-                "anchor": _anchor(index, count),
-            }
-        )
-    return places
-
-
-def _limit_paths(places: Sequence[Mapping[str, Any]], plot: Plot) -> dict[str, str]:
-    """The limit as a line and the ground under it as an area, across the entire plot."""
-    through = [(_MARGIN_FRAME, places[0]["limit_y"])]
-    through += [(place["x"], place["limit_y"]) for place in places]
-    through.append((plot.right + _MARGIN_INSET, places[-1]["limit_y"]))
-    line = "M" + "L".join(f"{x} {y}" for x, y in through)
-    return {
-        "limit_line": line,
-        "under_limit": f"{line}V{plot.bottom}H{_MARGIN_FRAME}Z",
-    }
-
-
-def _margin_grid(plot: Plot) -> list[dict[str, Any]]:
-    """Whole figures up the side, at a step that leaves each room to be read."""
-    step = max(1, round(float(plot.y_high - plot.y_low) / 5))
-    first = -(-int(plot.y_low) // step) * step
-    marks_up = range(first, int(plot.y_high) + 1, step)
-    return [
-        {"label": value, "y": plot.y(Decimal(value)), "text_y": plot.y(Decimal(value)) + 4.5}
-        for value in marks_up
-    ]
-
-
 def _margin_in_words(points: Sequence[Mapping[str, Any]], unit: str) -> str:
     readings = (
         f"{point['label']}: "
@@ -284,21 +207,10 @@ def margin(points: Sequence[Mapping[str, Any]], unit: str = "delta_degC") -> dic
     """
     if not points:
         return {"points": []}
-    plot, sign = _margin_plot(points), printed(unit)
-    places = _margin_places(points, plot)
-    known = [place for place in places if place.get("margin") is not None]
+    sign = printed(unit)
     return {
-        **_limit_paths(places, plot),
-        "points": places,
-        "plot": plot,
-        "frame_left": _MARGIN_FRAME,
-        "frame_right": plot.right + _MARGIN_INSET,
-        "grid": _margin_grid(plot),
-        "course": list(pairwise(known)),
+        **margin_picture(points),
         "unit": sign,
-        "limit": str(number(points[-1]["limit"])),
-        "limit_text_y": places[-1]["limit_y"] + 15,
-        "least": min(known, key=lambda place: number(place["margin"]), default=None),
         "kinds": _kinds(points),
         "description": _margin_in_words(points, sign),
     }
