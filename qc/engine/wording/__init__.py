@@ -1,0 +1,18 @@
+"""Criteria, readings and moments in words: what pages and certificates print of a record."""
+
+from qc.engine.wording.asked import Asked, asked_of
+from qc.engine.wording.sheet import Column, Sheet, results_of, sheet_of
+from qc.engine.wording.values import day_text, moment_text, quantity_text, value_text
+
+__all__ = [
+    "Asked",
+    "Column",
+    "Sheet",
+    "asked_of",
+    "day_text",
+    "moment_text",
+    "quantity_text",
+    "results_of",
+    "sheet_of",
+    "value_text",
+]

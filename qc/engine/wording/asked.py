@@ -1,0 +1,47 @@
+"""The criteria of a step in words, each with its source."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import tzinfo
+from typing import Any
+
+from qc.engine.characteristic import NO_SOURCE, Characteristic
+from qc.engine.fields import Field, Kind
+from qc.engine.wording.values import value_text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """One criterion: what it is called, what it asks, perhaps in several lines, and the source."""
+
+    name: str
+    label: str
+    text: str
+    lines: tuple[str, ...] = ()
+    source: str = ""
+
+
+def asked_of(
+    characteristic: Characteristic,
+    criteria: Mapping[str, Any],
+    sources: Mapping[str, str],
+    zone: tzinfo,
+) -> tuple[Asked, ...]:
+    """The criteria that a plan sets, in the order in which the characteristic declares them.
+
+    `criteria` and `sources` are those of the case format.
+    """
+    return tuple(
+        _asked(field, criteria[field.name], sources.get(field.name) or NO_SOURCE, zone)
+        for field in characteristic.criteria
+        if criteria.get(field.name) not in (None, "", [])
+    )
+
+
+def _asked(field: Field, stored: Any, source: str, zone: tzinfo) -> Asked:
+    if field.kind is Kind.GROUP and field.many:
+        lines = tuple(value_text(field, [item], zone) for item in stored)
+        text = f"{len(lines)} line{'' if len(lines) == 1 else 's'}"
+        return Asked(name=field.name, label=field.label, text=text, lines=lines, source=source)
+    text = value_text(field, stored, zone)
+    return Asked(name=field.name, label=field.label, text=text, source=source)

@@ -1,0 +1,221 @@
+"""The readings of an inspection as a table: entered and computed values, one row a reading."""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import tzinfo
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from qc.engine.characteristic import Characteristic
+from qc.engine.fields import Field, Kind
+from qc.engine.quantities import (
+    InvalidQuantity,
+    Magnitude,
+    Quantity,
+    decimal_text,
+    dimension_of,
+    parse_decimal,
+    shown,
+    symbol_of,
+)
+from qc.engine.wording.values import value_text
+
+_MOST_PLACES = 15
+_LIMIT_IN_WORDS = re.compile(r"(-?\d+(?:\.\d+)?)(?: (\S+))?$")
+_FIGURES = (Kind.QUANTITY, Kind.NUMBER, Kind.INTEGER)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Column:
+    """A column: `unit` is the printed sign that all its figures share, "" where none does."""
+
+    name: str
+    label: str
+    unit: str = ""
+    numeric: bool = False
+
+    @property
+    def heading(self) -> str:
+        """The label with the unit."""
+        return f"{self.label}, {self.unit}" if self.unit else self.label
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """Columns that carry a value in at least one row, and the rows as printed text."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Figures:
+    """How computed figures are printed: the system of units, and the limits they stand beside."""
+
+    system: str
+    zone: tzinfo
+    limits: tuple[Quantity | Decimal, ...]
+
+
+def sheet_of(
+    characteristic: Characteristic,
+    readings: Sequence[Mapping[str, Any]],
+    verdict: Mapping[str, Any],
+    criteria: Mapping[str, Any],
+    *,
+    units: str,
+    zone: tzinfo,
+) -> Sheet:
+    """The table of `readings`, with what `verdict` computed for each.
+
+    A verdict judges a whole series, the newest readings last: `readings` are its last ones.
+    Entered values keep unit and digits; computed ones are rounded in the system `units`, never so
+    far that they would print as a limit or on its other side, and left out where each was entered.
+    """
+    figures = _Figures(system=units, zone=zone, limits=_limits(characteristic, criteria, verdict))
+    columns = [
+        _entered(field, [r.get(field.name) for r in readings], zone)
+        for field in characteristic.reading
+    ]
+    entered = {column.name for column, cells in columns if all(cells)}
+    columns += [
+        _computed(field, _last(verdict, field, len(readings)), figures)
+        for field in characteristic.computed
+        if field.per_reading and field.name not in entered
+    ]
+    kept = [(column, cells) for column, cells in columns if any(cells)]
+    return Sheet(
+        columns=tuple(column for column, _ in kept),
+        rows=tuple(zip(*(cells for _, cells in kept), strict=True)),
+    )
+
+
+def results_of(
+    characteristic: Characteristic,
+    verdict: Mapping[str, Any],
+    criteria: Mapping[str, Any],
+    *,
+    units: str,
+    zone: tzinfo,
+) -> tuple[tuple[str, str], ...]:
+    """(label, text) of what a verdict computed for the series as a whole."""
+    figures = _Figures(system=units, zone=zone, limits=_limits(characteristic, criteria, verdict))
+    results = []
+    for field in characteristic.computed:
+        stored = verdict.get("computed", {}).get(field.name)
+        if not field.per_reading and stored not in (None, "", []):
+            items = stored if isinstance(stored, list) else [stored]
+            text = ", ".join(_with_unit(field, item, figures) for item in items)
+            results.append((field.label, text))
+    return tuple(results)
+
+
+def _entered(field: Field, stored: Sequence[Any], zone: tzinfo) -> tuple[Column, tuple[str, ...]]:
+    texts = [value_text(field, value, zone) for value in stored]
+    shared = _shared_unit(field, stored)
+    sign = symbol_of(shared)
+    if sign:
+        texts = [text.replace(f" {sign}", "") for text in texts]
+    numeric = field.kind in _FIGURES and not field.many
+    column = Column(name=field.name, label=field.label, unit=sign, numeric=numeric)
+    return column, tuple(texts)
+
+
+def _shared_unit(field: Field, stored: Sequence[Any]) -> str:
+    """The one unit of all values, or "" where there are several or none."""
+    if field.kind is not Kind.QUANTITY:
+        return ""
+    lists = [value if isinstance(value, list) else [value] for value in stored if value]
+    found = {Quantity.parse(item, field.dimension).unit for items in lists for item in items}
+    return found.pop() if len(found) == 1 else ""
+
+
+def _last(verdict: Mapping[str, Any], field: Field, count: int) -> list[Any]:
+    values = verdict.get("computed", {}).get(field.name) or []
+    return list(values[-count:]) if count and len(values) >= count else [None] * count
+
+
+def _computed(
+    field: Field, stored: Sequence[Any], figures: _Figures
+) -> tuple[Column, tuple[str, ...]]:
+    sign = symbol_of(field.unit_in(figures.system)) if field.kind is Kind.QUANTITY else ""
+    column = Column(
+        name=f"computed_{field.name}",
+        label=field.label,
+        unit=sign,
+        numeric=field.kind in _FIGURES,
+    )
+    return column, tuple(_computed_text(field, value, figures) for value in stored)
+
+
+def _with_unit(field: Field, stored: Any, figures: _Figures) -> str:
+    sign = symbol_of(field.unit_in(figures.system)) if field.kind is Kind.QUANTITY else ""
+    return f"{_computed_text(field, stored, figures)} {sign}".strip()
+
+
+def _computed_text(field: Field, stored: Any, figures: _Figures) -> str:
+    """A computed value rounded for reading, in the unit of the system."""
+    if stored is None:
+        return ""
+    if field.kind is Kind.QUANTITY:
+        value = Quantity.parse(stored, field.dimension).magnitude_in(field.unit_in(figures.system))
+        return _rounded(value, field.places, _in_unit(figures.limits, field, figures.system))
+    if field.kind is Kind.NUMBER:
+        limits = [limit for limit in figures.limits if not isinstance(limit, Quantity)]
+        return _rounded(parse_decimal(str(stored)), field.places, limits)
+    return value_text(field, stored, figures.zone)
+
+
+def _in_unit(limits: Iterable[Quantity | Decimal], field: Field, system: str) -> list[Magnitude]:
+    unit = field.unit_in(system)
+    kind = dimension_of(unit)
+    return [
+        limit.magnitude_in(unit)
+        for limit in limits
+        if isinstance(limit, Quantity) and limit.dimension is kind
+    ]
+
+
+def _rounded(value: Magnitude, places: int, limits: Sequence[Magnitude]) -> str:
+    """`value` to `places`, with more digits while it would print as a limit or beyond it."""
+    for digits in range(places, _MOST_PLACES):
+        text = shown(value, digits)
+        if all(_side(Decimal(text), limit) == _side(value, limit) for limit in limits):
+            return text
+    return decimal_text(value, _MOST_PLACES)
+
+
+def _side(value: Magnitude, limit: Magnitude) -> int:
+    exact = Fraction(value)
+    return (exact > limit) - (exact < limit)
+
+
+def _limits(
+    characteristic: Characteristic, criteria: Mapping[str, Any], verdict: Mapping[str, Any]
+) -> tuple[Quantity | Decimal, ...]:
+    """The limits of the plan, and those that a rule derived from them, as the findings say."""
+    found: list[Quantity | Decimal] = []
+    typed = characteristic.parse_criteria(dict(criteria))
+    found += [v for v in map(typed.get, typed) if isinstance(v, Quantity | Decimal)]
+    for finding in verdict.get("findings", ()):
+        found += _limit_in_words(finding.get("limit", ""), characteristic)
+    return tuple(found)
+
+
+def _limit_in_words(text: str, characteristic: Characteristic) -> list[Quantity | Decimal]:
+    """The limit at the end of "at least 6.4 mil", as each kind of quantity that it can be."""
+    match = _LIMIT_IN_WORDS.search(text)
+    if match is None:
+        return []
+    if match[2] is None:
+        return [Decimal(match[1])]
+    kinds = {field.dimension for field in characteristic.computed if field.dimension}
+    found: list[Quantity | Decimal] = []
+    for kind in kinds:
+        try:
+            found.append(Quantity.parse(match[0], kind))
+        except InvalidQuantity:
+            continue
+    return found

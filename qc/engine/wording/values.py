@@ -1,0 +1,79 @@
+"""One stored value in words: figures as they were entered, units by their printed sign."""
+
+from collections.abc import Callable, Mapping
+from datetime import date, datetime, tzinfo
+from typing import Any
+
+from qc.engine.fields import Field, Kind
+from qc.engine.quantities import InvalidQuantity, Quantity, decimal_text, symbol_of
+
+
+def moment_text(moment: datetime, zone: tzinfo) -> str:
+    """A moment by the clock of `zone`: "12 May 2026 09:31"."""
+    local = moment.astimezone(zone)
+    return f"{day_text(local.date())} {local:%H:%M}"
+
+
+def day_text(day: date) -> str:
+    """A day: "12 May 2026"."""
+    return f"{day.day} {day:%b %Y}"
+
+
+def quantity_text(stored: str) -> str:
+    """A stored quantity with its printed sign: "24.3 degC" is "24.3 °C"; other text unchanged."""
+    try:
+        quantity = Quantity.parse(stored)
+    except InvalidQuantity:
+        return stored
+    return f"{decimal_text(quantity.magnitude)} {symbol_of(quantity.unit)}"
+
+
+def value_text(field: Field, stored: Any, zone: tzinfo) -> str:
+    """A stored value of `field`, in the case format, as a page prints it; "" where there is none.
+
+    Moments are given by the clock of `zone`.
+    """
+    if stored is None or stored == "" or stored == []:
+        return ""
+    if field.many:
+        items = stored if isinstance(stored, list) else [stored]
+        separator = "; " if field.kind is Kind.GROUP else ", "
+        return separator.join(_one(field, item, zone) for item in items)
+    return _one(field, stored, zone)
+
+
+def _one(field: Field, stored: Any, zone: tzinfo) -> str:
+    match field.kind:
+        case Kind.CHOICE if stored in field.choices:
+            return field.label_of(stored)
+        case Kind.MOMENT:
+            return moment_text(datetime.fromisoformat(stored), zone)
+        case Kind.GROUP:
+            return _group(field, stored, zone)
+        case _:
+            return _SIMPLE.get(field.kind, str)(stored)
+
+
+def _table(stored: Any) -> str:
+    pairs = stored.items() if isinstance(stored, Mapping) else stored
+    return "; ".join(f"{quantity_text(key)}: {quantity_text(time)}" for key, time in pairs)
+
+
+def _group(field: Field, stored: Mapping[str, Any], zone: tzinfo) -> str:
+    """The members of a group; the first, which names it, stands without its label."""
+    first, *others = field.fields
+    parts = [value_text(first, stored.get(first.name), zone)]
+    for member in others:
+        if said := value_text(member, stored.get(member.name), zone):
+            parts.append(f"{member.label}: {said}")
+    return ", ".join(part for part in parts if part)
+
+
+_SIMPLE: Mapping[Kind, Callable[[Any], str]] = {
+    Kind.QUANTITY: lambda stored: quantity_text(str(stored)),
+    Kind.CHOICE: lambda stored: quantity_text(str(stored)),
+    Kind.BOOLEAN: lambda stored: "yes" if stored else "no",
+    Kind.DATE: lambda stored: day_text(date.fromisoformat(stored)),
+    Kind.PAIR: lambda stored: stored if isinstance(stored, str) else " = ".join(stored),
+    Kind.TABLE: _table,
+}
