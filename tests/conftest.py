@@ -9,6 +9,8 @@ from unittest import mock
 
 import pytest
 
+from tests.people import people  # noqa: F401 - a fixture of every test
+
 # Playwright's synchronous interface runs an event loop in the test's own thread, and Django then
 # takes each query for one made inside a coroutine.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")

@@ -1,0 +1,102 @@
+"""What stands open: each kind of blocker alone, and two together."""
+
+from datetime import date
+
+import pytest
+
+from qc.engine.plan import (
+    BatchUse,
+    Blocker,
+    InstrumentUse,
+    Intervention,
+    Party,
+    Point,
+    StepFacts,
+    holds_before,
+    open_items,
+)
+from qc.engine.rules import Outcome
+
+DAY = date(2026, 5, 12)
+
+
+def step(**more: object) -> StepFacts:
+    facts: dict[str, object] = {"position": 3, "title": "Profile", "outcome": Outcome.CONFORMS}
+    return StepFacts(**(facts | more))  # type: ignore[arg-type]
+
+
+def point(intervention: Intervention, closed: bool = False) -> Point:
+    return Point(party=Party.CLIENT, intervention=intervention, closed=closed)
+
+
+def rules(*blockers: Blocker) -> list[str]:
+    return [blocker.rule for blocker in blockers]
+
+
+def test_a_conforming_step_with_nothing_asked_leaves_nothing_open() -> None:
+    assert open_items((step(),)) == ()
+
+
+@pytest.mark.parametrize("outcome", [o for o in (*Outcome, None) if o is not Outcome.CONFORMS])
+def test_any_outcome_but_conforms_stands_open(outcome: Outcome | None) -> None:
+    (blocker,) = open_items((step(outcome=outcome),))
+
+    assert (blocker.step, blocker.party) == (3, Party.INSPECTOR)
+    assert blocker.statement.startswith("Step 3, Profile: ")
+
+
+@pytest.mark.parametrize("code", [Intervention.HOLD, Intervention.WITNESS, Intervention.REVIEW])
+def test_an_open_point_blocks_and_a_closed_one_does_not(code: Intervention) -> None:
+    assert rules(*open_items((step(points=(point(code),)),))) == [str(code)]
+    assert open_items((step(points=(point(code, closed=True),)),)) == ()
+
+
+def test_surveillance_gates_nothing() -> None:
+    assert open_items((step(points=(point(Intervention.SURVEILLANCE),)),)) == ()
+
+
+def test_missing_evidence_is_listed_by_what_is_missing() -> None:
+    (blocker,) = open_items((step(evidence_missing=("Photograph of the gauge",)),))
+
+    assert "Photograph of the gauge" in blocker.statement
+    assert (blocker.place, blocker.party) == ("evidence", Party.CONTRACTOR)
+
+
+def test_an_instrument_out_of_calibration_on_the_day_blocks() -> None:
+    use = InstrumentUse(
+        identifier="P-02", used_on=DAY, in_calibration=False, covered_until=date(2026, 5, 11)
+    )
+
+    (blocker,) = open_items((step(instruments=(use,)),))
+
+    assert blocker.rule == "calibration"
+    assert "P-02" in blocker.statement
+    assert "2026-05-11" in blocker.statement
+
+
+@pytest.mark.parametrize(
+    ("expiry", "open_rules"),
+    [(DAY, []), (date(2026, 5, 11), ["shelf_life"]), (None, [])],
+)
+def test_a_batch_may_be_used_through_the_day_it_expires(
+    expiry: date | None, open_rules: list[str]
+) -> None:
+    use = BatchUse(number="A-311", used_on=DAY, expiry=expiry)
+
+    assert rules(*open_items((step(batches=(use,)),))) == open_rules
+
+
+def test_two_things_open_are_two_in_the_list() -> None:
+    expired = BatchUse(number="A-311", used_on=DAY, expiry=date(2026, 5, 1))
+
+    found = open_items((step(outcome=Outcome.INCOMPLETE, batches=(expired,)),))
+
+    assert rules(*found) == ["reading", "shelf_life"]
+
+
+def test_only_open_holds_of_earlier_steps_stop_the_work() -> None:
+    held = step(position=2, points=(point(Intervention.HOLD), point(Intervention.REVIEW)))
+
+    assert rules(*holds_before((held,), 3)) == ["hold"]
+    assert holds_before((held,), 2) == ()
+    assert held.is_held
