@@ -112,6 +112,11 @@ def hours_until(target: Fraction, rate: Rate, intervals: Sequence[Interval]) -> 
     return hours if progress >= target else None
 
 
+def degree_of_cure(total: Fraction, residual: Fraction) -> Fraction:
+    """The share of the reaction that has run: 1 - residual / total heat (ISO 11357-5)."""
+    return 1 - residual / total
+
+
 def _ln(value: Fraction) -> Fraction:
     return Fraction(_CONTEXT.ln(_decimal(value)))
 

@@ -31,6 +31,7 @@ class Dimension(StrEnum):
     VOLTAGE = "voltage"
     ACTIVATION_ENERGY = "activation energy"
     TEMPERATURE_TIME = "temperature-time"
+    SPECIFIC_ENERGY = "specific energy"
 
 
 @dataclass(frozen=True)
@@ -91,6 +92,7 @@ UNITS = {
         Unit("kV", "kilovolt", _D.VOLTAGE, "kV"),
         Unit("J/mol", "joule/mole", _D.ACTIVATION_ENERGY, "J/mol"),
         Unit("kJ/mol", "kilojoule/mole", _D.ACTIVATION_ENERGY, "kJ/mol"),
+        Unit("J/g", "joule/gram", _D.SPECIFIC_ENERGY, "J/g"),
         Unit("degC_hour", "delta_degC*hour", _D.TEMPERATURE_TIME, "°C·h"),
         Unit("degF_hour", "delta_degF*hour", _D.TEMPERATURE_TIME, "°F·h"),
         Unit("degC_day", "delta_degC*day", _D.TEMPERATURE_TIME, "°C·d"),
