@@ -20,3 +20,12 @@ def membership_of(user: User, project_id: int) -> Membership:
     if found is None or not user.is_active:
         raise NotAMember
     return found
+
+
+def memberships_of(user: User) -> QuerySet[Membership]:
+    """The parties that `user` is, one in each project, with the project and its firms."""
+    return (
+        Membership.objects.filter(user=user)
+        .select_related("project__client", "project__contractor", "project__inspector")
+        .order_by("project__code")
+    )

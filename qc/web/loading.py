@@ -1,20 +1,25 @@
 """Loading what a page is about; whoever has no part in it finds nothing there."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
-from django.http import HttpRequest
+from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
-from qc.accounts.access import projects_of
+from qc.accounts.access import memberships_of, projects_of
 from qc.accounts.models import Membership, Project
 from qc.engine.lifecycle import Act, Facts, acts_open_to, reasons_against
 from qc.engine.plan import Blocker, Party, open_items
 from qc.records.models import Plan, Repair
-from qc.records.progress import StepProgress, progress_of
-from qc.records.queries import membership_in, plan_in_force, repairs_visible_to
-from qc.workflow.facts import gather
+from qc.records.progress import StepProgress, progress_by_repair, progress_of
+from qc.records.queries import (
+    membership_in,
+    plan_in_force,
+    plans_in_force,
+    repairs_visible_to,
+)
+from qc.workflow.facts import gather, gather_each
 
 
 @dataclass
@@ -58,9 +63,10 @@ class RepairInHand:
         """Whether the party has this act at the repair's status."""
         return act in acts_open_to(self.repair.stands_at, self.party)
 
-    def reasons_against(self, act: Act) -> tuple[Blocker, ...]:
-        """Why the act would be refused now: what the greyed button says."""
-        return reasons_against(self.repair.stands_at, act, self.party, self.facts)
+    def reasons_against(self, act: Act, position: int | None = None) -> tuple[Blocker, ...]:
+        """Why the act, perhaps on the step at `position`, would be refused now."""
+        facts = replace(self.facts, position=position)
+        return reasons_against(self.repair.stands_at, act, self.party, facts)
 
     def step(self, position: int) -> StepProgress | None:
         """The step at `position`, or None."""
@@ -71,6 +77,32 @@ def repair_in_hand(request: HttpRequest, repair_id: int) -> RepairInHand:
     """The repair for this person. Http404 if it is none of theirs, as if it did not exist."""
     repair = get_object_or_404(repairs_visible_to(request.user), pk=repair_id)
     return RepairInHand(repair, membership_in(request.user, repair))
+
+
+def step_in_hand(
+    request: HttpRequest, repair_id: int, position: int
+) -> tuple[RepairInHand, StepProgress]:
+    """A step of a repair for this person. Http404 if repair or step is none of theirs."""
+    hand = repair_in_hand(request, repair_id)
+    progress = hand.step(position)
+    if progress is None:
+        raise Http404
+    return hand, progress
+
+
+def repairs_in_hand(request: HttpRequest) -> tuple[RepairInHand, ...]:
+    """Every repair of this person's projects, loaded in a number of queries that stays the same."""
+    repairs = list(repairs_visible_to(request.user).order_by("project__code", "number"))
+    memberships = {m.project_id: m for m in memberships_of(request.user)}
+    plans = plans_in_force([repair.pk for repair in repairs])
+    progress = progress_by_repair(plans)
+    facts = gather_each({r: progress[r.pk] for r in repairs}, actor=request.user.pk)
+    hands = tuple(RepairInHand(r, memberships[r.project_id]) for r in repairs)
+    for hand in hands:
+        hand.plan = plans[hand.repair.pk]
+        hand.progress = progress[hand.repair.pk]
+        hand.facts = facts[hand.repair.pk]
+    return hands
 
 
 def project_in_hand(request: HttpRequest, project_id: int) -> Project:
