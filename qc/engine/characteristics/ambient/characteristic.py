@@ -4,7 +4,6 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic, decision_fields
 from qc.engine.characteristics.ambient.rules import assess
-from qc.engine.characteristics.ambient.uncertainty import check_guard
 from qc.engine.fields import Field, Kind
 from qc.engine.formulas.psychrometrics import Formula
 from qc.engine.quantities import Dimension
@@ -209,7 +208,6 @@ AMBIENT = Characteristic(
     computed=COMPUTED,
     assess=assess,
     ordered=(("air_min", "air_max"), ("steel_min", "steel_max"), ("work_start", "work_end")),
-    check=check_guard,
     instruments=(
         "hygrometer",
         "psychrometer",

@@ -5,14 +5,12 @@ from decimal import ROUND_UP, Decimal
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.ambient.air import Reading, bulbs, celsius, exact
-from qc.engine.fields import InvalidValue
 from qc.engine.formulas.margin_uncertainty import (
     Uncertainties,
     margin_uncertainty_from_humidity,
     margin_uncertainty_from_wet_bulb,
 )
 from qc.engine.quantities import Dimension, Magnitude, Quantity, unit_named
-from qc.engine.rules import Decision
 
 _NAMES = ("air", "humidity", "wet_bulb", "steel")
 _PRINTABLE = Decimal("0.001")
@@ -65,10 +63,3 @@ def limit_uncertainty(
         return None
     in_unit = float(Quantity(exact(largest), "delta_degC").magnitude_in(unit))
     return exact(in_unit).quantize(_PRINTABLE, rounding=ROUND_UP)
-
-
-def check_guard(criteria: Criteria, path: str) -> None:
-    """InvalidValue where a guarded decision has no uncertainty to guard with."""
-    names = ["expanded_uncertainty", *(f"{name}_uncertainty" for name in _NAMES)]
-    if criteria.text("decision") == Decision.GUARDED and not any(n in criteria for n in names):
-        raise InvalidValue(f"{path}.decision", f"guarded needs one of: {', '.join(names)}")
