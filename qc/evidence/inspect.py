@@ -52,16 +52,15 @@ def _picture(content: bytes) -> str:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             picture = Image.open(io.BytesIO(content), formats=list(_PICTURES))
-    except (UnidentifiedImageError, SyntaxError):
+            if picture.width * picture.height > LARGEST_PICTURE:
+                raise UnusableFile(_too_many_pixels())
+            picture.load()
+    except UnidentifiedImageError:
         raise UnusableFile("The file is none of JPEG, PNG or PDF.") from None
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         raise UnusableFile(_too_many_pixels()) from None
-    if picture.width * picture.height > LARGEST_PICTURE:
-        raise UnusableFile(_too_many_pixels())
-    try:
-        picture.load()
-    except (OSError, SyntaxError, ValueError):
-        raise UnusableFile("The picture is damaged or cut short.") from None
+    except (OSError, SyntaxError) as damage:
+        raise UnusableFile("The picture is damaged or cut short.") from damage
     return _PICTURES[str(picture.format)]
 
 
