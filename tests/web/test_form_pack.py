@@ -174,6 +174,16 @@ def test_first_input_of_several_is_the_first_of_them() -> None:
     assert first_input(form["air"]) == "id_air"
 
 
+def test_each_of_several_inputs_says_which_part_it_is() -> None:
+    form = Ambient()
+    date, time = form.fields["seen_at"].widget.widgets  # type: ignore[attr-defined]
+    date.input_type = "date"
+    time.attrs["aria-label"] = "Clock time"
+    drawn = draw(with_helper(form))
+    assert 'aria-label="Observed, date"' in tag_of("id_seen_at_0", drawn)
+    assert 'aria-label="Clock time"' in tag_of("id_seen_at_1", drawn)
+
+
 def test_nothing_typed_or_named_becomes_markup() -> None:
     form = Ambient({"air": HOSTILE})
     form.fields["air"].label = HOSTILE

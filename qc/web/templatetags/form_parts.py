@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django import forms, template
 from django.forms.boundfield import BoundField
+from django.utils.safestring import SafeString
 
 register = template.Library()
 
@@ -34,3 +35,15 @@ def first_input(field: BoundField) -> str:
     if shape_of(field) in {"tiles", "parts"}:
         return f"{field.auto_id}_0"
     return field.id_for_label or field.auto_id
+
+
+@register.simple_tag
+def inputs_of(field: BoundField) -> SafeString:
+    """The input of a field; where it has several, each says which part of the field it is."""
+    widget = field.field.widget
+    if isinstance(widget, forms.MultiWidget):
+        for place, part in enumerate(widget.widgets, start=1):
+            name = getattr(part, "input_type", "")
+            name = name if name in {"date", "time"} else str(place)
+            part.attrs.setdefault("aria-label", f"{field.label}, {name}")
+    return field.as_widget()
