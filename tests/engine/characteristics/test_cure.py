@@ -220,6 +220,15 @@ def test_a_guarded_decision_reckons_the_cure_colder_than_it_was_read() -> None:
     assert "guarded: reckoned 1 degC colder than read" in verdict["flags"]
 
 
+def test_the_guard_factor_scales_the_guard() -> None:
+    guarded = {"decision": "guarded", "expanded_uncertainty": "2 degC", "guard_factor": "0.5"}
+
+    verdict = judge({"table": CHART} | guarded, ("06:00", "22 degC"), ("14:00", "22 degC"))
+
+    assert verdict["outcome"] == "conforms"
+    assert "guarded: reckoned 1 degC colder than read" in verdict["flags"]
+
+
 def test_a_guarded_decision_guards_the_least_temperature_in_its_own_degrees() -> None:
     guarded = {
         "table": CHART,

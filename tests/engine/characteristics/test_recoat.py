@@ -125,6 +125,16 @@ def test_the_worst_coat_decides() -> None:
     assert "coat 2" in verdict["findings"][-1]["statement"]
 
 
+def test_a_guarded_decision_narrows_the_window_at_both_ends() -> None:
+    guarded = WINDOW | {"decision": "guarded", "expanded_uncertainty": "1 min"}
+
+    outcomes = [
+        judge(guarded, coat(start))["outcome"] for start in ("09:47", "09:48", "10:55", "10:56")
+    ]
+
+    assert outcomes == ["does_not_conform", "conforms", "conforms", "does_not_conform"]
+
+
 @pytest.mark.parametrize(
     ("criteria", "field"),
     [

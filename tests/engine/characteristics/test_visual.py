@@ -124,11 +124,83 @@ def test_an_answer_without_item_or_decision_is_refused(answer: dict[str, Any]) -
         [{"asked": "none"}],
         [{"item": "Cracks"}, {"item": "cracks "}],
         ["Cracks"],
+        [{"item": "Taper", "min": "60 mm", "max": "2 in"}],
     ],
 )
 def test_a_list_with_a_nameless_or_a_double_item_is_refused(items: list[Any]) -> None:
     with pytest.raises(InvalidValue, match="items"):
         judge(CRACKS, plan={"items": items})
+
+
+DEFECTS = {
+    "items": [
+        {"item": "Pit, width", "max": "10 mm"},
+        {"item": "Pit, height", "max": "2.5 mm"},
+        {"item": "Wrinkle", "asked": "20 % of 8 mm", "max": "1.6 mm"},
+        {"item": "Taper", "min": "50 mm"},
+    ]
+}
+
+
+def measured(width: str, height: str, wrinkle: str, taper: str) -> list[dict[str, Any]]:
+    values = zip(DEFECTS["items"], (width, height, wrinkle, taper), strict=True)
+    return [{"item": item["item"], "accepted": True, "value": value} for item, value in values]
+
+
+@pytest.mark.parametrize(
+    ("values", "outcome"),
+    [
+        (("10.0 mm", "2.5 mm", "1.6 mm", "50 mm"), "conforms"),
+        (("10.1 mm", "1.0 mm", "1 mm", "60 mm"), "does_not_conform"),
+        (("1 mm", "2.6 mm", "1 mm", "60 mm"), "does_not_conform"),
+        (("1 mm", "1 mm", "2.4 mm", "60 mm"), "does_not_conform"),
+        (("1 mm", "1 mm", "1 mm", "49.9 mm"), "does_not_conform"),
+        (("0.3 in", "90 mil", "60 mil", "2 in"), "conforms"),
+    ],
+)
+def test_a_dimension_with_limits_is_judged_though_it_was_accepted(
+    values: tuple[str, str, str, str], outcome: str
+) -> None:
+    """Laminate defects, from memory: pits to 10 mm by 2.5 mm, wrinkles to 20 % of the laminate."""
+    verdict = judge(*measured(*values), plan=DEFECTS)
+
+    assert verdict["outcome"] == outcome
+    assert verdict["computed"]["rejected"] == (outcome == "does_not_conform")
+
+
+def test_a_wrinkle_within_one_rule_may_fail_the_other() -> None:
+    """Laminate defects, from memory: 2.4 mm on 8 mm passes 2.5 mm and fails 20 %, 1.6 mm."""
+    wrinkle = {"item": "Wrinkle", "accepted": True, "value": "2.4 mm"}
+
+    for limit, outcome in (("2.5 mm", "conforms"), ("1.6 mm", "does_not_conform")):
+        plan = {"items": [{"item": "Wrinkle", "max": limit}]}
+        assert judge(wrinkle, plan=plan)["outcome"] == outcome
+
+
+def test_a_dimension_with_limits_that_was_not_measured_is_incomplete() -> None:
+    plan = {"items": [{"item": "Wrinkle", "max": "2.5 mm"}]}
+
+    verdict = judge({"item": "Wrinkle", "accepted": True}, plan=plan)
+
+    assert verdict["outcome"] == "incomplete"
+    assert verdict["computed"] == {"accepted": 0, "rejected": 0, "open": 1}
+
+
+def test_a_dimension_within_its_limits_does_not_mend_a_rejection() -> None:
+    plan = {"items": [{"item": "Wrinkle", "max": "2.5 mm"}]}
+    rejected = {"item": "Wrinkle", "accepted": False, "value": "1 mm", "remark": "sharp"}
+
+    verdict = judge(rejected, plan=plan)
+
+    assert verdict["outcome"] == "does_not_conform"
+    assert verdict["findings"][0]["observed"] == "1 mm"
+
+
+def test_the_worse_of_two_measurements_of_an_item_decides() -> None:
+    plan = {"items": [{"item": "Wrinkle", "max": "2.5 mm"}]}
+    answers = [{"item": "Wrinkle", "accepted": True, "value": v} for v in ("2.6 mm", "1 mm")]
+
+    assert judge(*answers, plan=plan)["outcome"] == "does_not_conform"
 
 
 ANSWERS = st.lists(

@@ -115,7 +115,10 @@ def _guard(criteria: Criteria) -> Fraction:
     uncertainty = criteria.quantity("expanded_uncertainty")
     if uncertainty is None or criteria.text("decision") != Decision.GUARDED:
         return Fraction(0)
-    return Fraction(uncertainty.magnitude_in("delta_degC"))
+    factor = criteria.number("guard_factor")
+    return Fraction(uncertainty.magnitude_in("delta_degC")) * Fraction(
+        1 if factor is None else factor
+    )
 
 
 def _judge(cure: Cure, measure: Measure) -> Finding:

@@ -1,5 +1,6 @@
 """Declares mixing."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic, decision_fields
@@ -49,6 +50,13 @@ def _density(name: str, label: str) -> Field:
         help="Turns a weighed part into a volume, or a measured volume into a weight",
     )
 
+
+_OF_THE_RATIO = tuple(
+    replace(field, help="Of the ratio; times and temperatures are compared as read")
+    if field.name == "expanded_uncertainty"
+    else field
+    for field in decision_fields(Dimension.SHARE, "%")
+)
 
 MIXING = Characteristic(
     key="mixing",
@@ -120,7 +128,7 @@ MIXING = Characteristic(
         ),
         _temperature("material_temperature_min", "Material temperature, least"),
         _temperature("material_temperature_max", "Material temperature, most"),
-        *decision_fields(Dimension.SHARE, "%"),
+        *_OF_THE_RATIO,
     ),
     reading=(
         _moment("mix_start", "Mixing started", "When the parts first touched"),

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from qc.engine.characteristic import Characteristic
+from qc.engine.characteristic import Characteristic, decision_fields
 from qc.engine.characteristics.recoat.rules import assess, check
 from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension
@@ -50,6 +50,7 @@ RECOAT = Characteristic(
             },
             help="The extremes, as the safe side, unless the plan says otherwise",
         ),
+        *decision_fields(Dimension.TIME, "min"),
     ),
     reading=(
         Field(name="coat", label="Next coat", kind=Kind.TEXT, help="Which coat, and where"),

@@ -1,8 +1,24 @@
 """Declares visual and dimensional inspection."""
 
+from decimal import Decimal
+
 from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics.visual.rules import assess, check
 from qc.engine.fields import Field, Kind
+from qc.engine.quantities import Dimension
+
+
+def _dimension(name: str, label: str, text: str) -> Field:
+    return Field(
+        name=name,
+        label=label,
+        dimension=Dimension.LENGTH,
+        unit="mm",
+        us_unit="in",
+        minimum=Decimal(0),
+        help=text,
+    )
+
 
 VISUAL = Characteristic(
     key="visual",
@@ -18,6 +34,8 @@ VISUAL = Characteristic(
             fields=(
                 Field(name="item", label="Item", kind=Kind.TEXT, required=True),
                 Field(name="asked", label="What is asked", kind=Kind.TEXT),
+                _dimension("min", "Least", "Then the item is measured"),
+                _dimension("max", "Most", "Then the item is measured"),
                 Field(name="source", label="Source", kind=Kind.TEXT),
             ),
         ),
@@ -37,11 +55,12 @@ VISUAL = Characteristic(
             kind=Kind.TEXT,
             help="What was seen and where; required when the item is rejected",
         ),
+        _dimension("value", "Dimension", "At its worst place; required where a limit is set"),
         Field(
             name="measured",
             label="Measured",
             kind=Kind.TEXT,
-            help="The dimension with its unit, where one was taken",
+            help="What else was measured, with its unit",
         ),
     ),
     computed=(
