@@ -176,7 +176,7 @@ def test_first_input_of_several_is_the_first_of_them() -> None:
 
 def test_each_of_several_inputs_says_which_part_it_is() -> None:
     form = Ambient()
-    date, time = form.fields["seen_at"].widget.widgets  # type: ignore[attr-defined]
+    date, time = form.fields["seen_at"].widget.widgets
     date.input_type = "date"
     time.attrs["aria-label"] = "Clock time"
     drawn = draw(with_helper(form))
