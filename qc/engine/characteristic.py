@@ -18,6 +18,7 @@ from qc.engine.rules import (
     Outcome,
     Verdict,
     cannot_be_judged,
+    enough_readings,
 )
 
 NO_SOURCE = "as given in the criteria; source not stated"
@@ -102,11 +103,19 @@ class Criteria(Values):
             places=places,
         )
 
+    def enough(self, name: str, rule: str, count: int, noun: str = "readings") -> Finding:
+        """Whether `count` reaches the criterion `name`, which is 1 where the plan states none."""
+        source = self.source(name) if name in self else ""
+        return enough_readings(rule, count, self.integer(name, 1), noun, source)
+
     @property
     def lacks_uncertainty(self) -> bool:
-        """True where the decision is guarded, or a probability asked for, and U is not stated."""
+        """True where the decision is guarded, or a probability asked for, and no U is stated.
+
+        The uncertainty of an instrument, as `humidity_uncertainty`, serves as well.
+        """
         guarded = self.text("decision") == Decision.GUARDED or self.flag("probability") is True
-        return guarded and "expanded_uncertainty" not in self
+        return guarded and not any(n.endswith("uncertainty") and n in self for n in self)
 
     def _guard_factor(self) -> Decimal:
         stated = self.number("guard_factor")

@@ -13,13 +13,19 @@ T = TypeVar("T")
 
 
 class Values:
-    """Typed values of a field list, read by name; a missing value is None or an empty tuple."""
+    """Typed values of a field list, read by name; a missing value is None or an empty tuple.
+
+    `given` are the names of those that are not missing.
+    """
 
     def __init__(self, values: Mapping[str, Any]) -> None:
         self._values = dict(values)
+        self.given = frozenset(
+            name for name, value in self._values.items() if value is not None and value != ()
+        )
 
     def __contains__(self, name: str) -> bool:
-        return self._values.get(name) not in (None, ())
+        return name in self.given
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._values)

@@ -27,6 +27,18 @@ def total(values: Sequence[Magnitude]) -> Magnitude:
     return sum((Fraction(value) for value in values), Fraction(0))
 
 
+def totals(values: Sequence[Magnitude], ends: Sequence[int]) -> list[Magnitude]:
+    """The exact sum of each run of `values`; `ends[i]` is where run `i` ends.
+
+    In one go, so that thousands of small sums stay cheap.
+    """
+    runs = zip([0, *ends], ends, strict=False)
+    if not all_decimal(values):
+        return [total(values[start:end]) for start, end in runs]
+    with localcontext(EXACT):
+        return [sum(values[start:end], Decimal(0)) for start, end in runs]
+
+
 def mean(values: Sequence[Magnitude]) -> Fraction:
     """The arithmetic mean as an exact fraction. ValueError if there are no values.
 
@@ -65,6 +77,14 @@ def scaled(quantity: Quantity, factor: Decimal) -> Quantity:
     if isinstance(quantity.magnitude, Fraction):
         return Quantity(quantity.magnitude * Fraction(factor), quantity.unit)
     return Quantity(product(quantity.magnitude, factor), quantity.unit)
+
+
+def difference(first: Quantity, second: Quantity) -> Quantity:
+    """`first` less `second`, exact, in the unit of `first`."""
+    less = second.magnitude_in(first.unit)
+    if isinstance(first.magnitude, Decimal) and isinstance(less, Decimal):
+        return Quantity(EXACT.subtract(first.magnitude, less), first.unit)
+    return Quantity(Fraction(first.magnitude) - Fraction(less), first.unit)
 
 
 def product(value: Decimal, factor: Decimal) -> Decimal:

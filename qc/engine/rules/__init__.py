@@ -1,6 +1,7 @@
 """How a value is judged: limits, findings and verdicts."""
 
 from qc.engine.rules.limit import Bound, Decision, Limit
+from qc.engine.rules.mapping import MappedPlace, mapping_findings
 from qc.engine.rules.series import judge_column, judge_each, listed
 from qc.engine.rules.verdict import (
     Assessment,
@@ -18,6 +19,7 @@ __all__ = [
     "Decision",
     "Finding",
     "Limit",
+    "MappedPlace",
     "Outcome",
     "Verdict",
     "cannot_be_judged",
@@ -25,5 +27,6 @@ __all__ = [
     "listed",
     "judge_column",
     "judge_each",
+    "mapping_findings",
     "worst",
 ]

@@ -101,12 +101,12 @@ def enough_readings(
 ) -> Finding:
     """Conforms when `count` reaches `required`, else incomplete: fewer is never a pass."""
     outcome = Outcome.CONFORMS if count >= required else Outcome.INCOMPLETE
-    missing = "" if count >= required else f"; {required - count} more needed"
+    missing = "" if count >= required else f"; {required - count} more to take"
     return Finding(
         rule=rule,
         outcome=outcome,
         observed=str(count),
         limit=f"at least {required}",
-        statement=f"{count} of {required} {noun} taken{missing}.",
+        statement=f"{count} {noun}, at least {required} asked for{missing}.",
         source=source,
     )

@@ -7,7 +7,8 @@ from fractions import Fraction
 from typing import Any
 
 from qc.engine.fields import Values
-from qc.engine.quantities import Magnitude, Quantity
+from qc.engine.formulas.statistics import difference
+from qc.engine.quantities import Quantity
 from qc.engine.standards.tables import load_tables
 
 _TAPE = load_tables("qc.engine.characteristics.profile")["tape"]
@@ -40,11 +41,7 @@ def _system(unit: str) -> dict[str, Any]:
 def without_film(value: Quantity) -> Quantity:
     """The gauge value less the film, 50 um or 2.0 mil; below zero if the gauge value was less."""
     system = _system(value.unit)
-    film = Quantity(Decimal(system["film"]), system["unit"]).magnitude_in(value.unit)
-    left: Magnitude = Fraction(value.magnitude) - Fraction(film)
-    if isinstance(value.magnitude, Decimal) and isinstance(film, Decimal):
-        left = value.magnitude - film
-    return Quantity(left, value.unit)
+    return difference(value, Quantity(Decimal(system["film"]), system["unit"]))
 
 
 def tape_readings(reading: Values) -> list[TapeReading]:

@@ -1,19 +1,21 @@
 """Rules that hold readings against a nominal thickness: ISO 19840 and 90/10."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
 from qc.engine.characteristic import Criteria
-from qc.engine.characteristics.thickness.corrected import Corrected
+from qc.engine.characteristics.thickness.limits import thickness_limit
+from qc.engine.characteristics.thickness.measured import Measured
 from qc.engine.characteristics.thickness.sampling import (
     iso19840_readings,
     iso19840_too_large,
     ninety_ten_readings,
 )
-from qc.engine.formulas.statistics import mean, scaled
+from qc.engine.formulas.column import Column
+from qc.engine.formulas.statistics import scaled
 from qc.engine.quantities import Quantity
 from qc.engine.rules import (
     Bound,
@@ -21,7 +23,7 @@ from qc.engine.rules import (
     Limit,
     cannot_be_judged,
     enough_readings,
-    judge_each,
+    judge_column,
 )
 from qc.engine.standards.tables import load_tables
 
@@ -36,80 +38,102 @@ class NominalRule:
     table: dict[str, Any]
     mean_counts: bool
     readings: Callable[[Quantity], int]
+    readings_source: str
 
 
-ISO19840 = NominalRule("thickness.iso19840", _TABLES["iso19840"], True, iso19840_readings)
-NINETY_TEN = NominalRule("thickness.90-10", _TABLES["ninety_ten"], False, ninety_ten_readings)
+ISO19840 = NominalRule(
+    key="thickness.iso19840",
+    table=_TABLES["iso19840"],
+    mean_counts=True,
+    readings=iso19840_readings,
+    readings_source=_TABLES["iso19840"]["readings"]["source"],
+)
+NINETY_TEN = NominalRule(
+    key="thickness.90-10",
+    table=_TABLES["ninety_ten"],
+    mean_counts=False,
+    readings=ninety_ten_readings,
+    readings_source=_TABLES["ninety_ten"]["readings_source"],
+)
 
 
-def share_below(corrected: Corrected, nominal: Quantity) -> Fraction:
+def share_below(column: Column, nominal: Quantity) -> Fraction:
     """The share of values below `nominal`, in per cent, exact."""
-    threshold = nominal.magnitude_in(corrected.unit)
-    below = sum(1 for value in corrected.values if value < threshold)
-    return Fraction(100 * below, len(corrected.values))
+    return Fraction(100 * column.below(nominal.magnitude_in(column.unit)), len(column))
 
 
 def judge_nominal(
-    rule: NominalRule, criteria: Criteria, corrected: Corrected
-) -> tuple[list[Finding], list[str]]:
-    """(findings, flags) of a rule against the nominal thickness."""
+    rule: NominalRule, criteria: Criteria, spread: Measured | None, every: Measured
+) -> list[Finding]:
+    """The findings of a rule against the nominal thickness.
+
+    `spread` holds the readings spread over the area, from which count, mean and share are taken;
+    `every` also those taken where the coating looked thin.
+    """
     nominal = criteria.quantity("nominal")
-    enough, flags = _enough(rule, criteria, corrected)
+    findings = [_enough(rule, criteria, len(spread.column) if spread else 0)]
     if nominal is None:
         missing = "The plan sets no nominal thickness, which this rule needs."
-        return [enough, cannot_be_judged(f"{rule.key}.nominal", missing)], flags
-    findings = [enough]
-    if rule.mean_counts:
-        findings.append(_mean_finding(rule, criteria, corrected))
-    findings.append(_least_finding(rule, criteria, corrected, nominal))
-    findings.append(_share_finding(rule, criteria, corrected, nominal))
-    return findings, flags
+        return [*findings, cannot_be_judged(f"{rule.key}.nominal", missing)]
+    if spread and rule.mean_counts:
+        findings += _mean_finding(rule, criteria, spread.column)
+    findings += _least_finding(rule, criteria, every, nominal)
+    if spread:
+        findings.append(_share_finding(rule, criteria, spread.column, nominal))
+    return findings
 
 
-def _enough(
-    rule: NominalRule, criteria: Criteria, corrected: Corrected
-) -> tuple[Finding, list[str]]:
+def nominal_flags(rule: NominalRule, criteria: Criteria) -> list[str]:
+    """What the number of readings could not be derived from, and areas that are too large."""
     area = criteria.quantity("area")
-    by_plan = criteria.integer("readings_min", 1)
-    by_area = rule.readings(area) if area else 0
-    flags = []
     if area is None and "readings_min" not in criteria:
-        flags.append(f"{rule.key}.readings: the plan states no area, so no number is derived")
+        return [f"{rule.key}.readings: the plan states no area, so no number is derived"]
     if area is not None and rule is ISO19840 and iso19840_too_large(area):
-        flags.append(f"{rule.key}.readings: divide areas above 1000 m2 into inspection areas")
-    table = rule.table.get("readings", rule.table)
-    derived = table.get("readings_source", table["source"])
-    source = derived if by_area >= by_plan else criteria.source("readings_min")
-    found = enough_readings(
-        f"{rule.key}.readings", len(corrected.values), max(by_plan, by_area), source=source
-    )
-    return found, flags
+        return [f"{rule.key}.readings: divide areas above 1000 m2 into inspection areas"]
+    return []
 
 
-def _mean_finding(rule: NominalRule, criteria: Criteria, corrected: Corrected) -> Finding:
-    limit = criteria.limit("nominal", f"{rule.key}.mean", "Mean dry film thickness", Bound.AT_LEAST)
-    count = len(corrected.values)
-    return _sourced(limit, rule).judge(
-        Quantity(mean(corrected.values), corrected.unit), f"mean of {count}"
+def _enough(rule: NominalRule, criteria: Criteria, count: int) -> Finding:
+    """The greater of the numbers that the area and the plan ask for."""
+    area, name = criteria.quantity("area"), f"{rule.key}.readings"
+    by_area = rule.readings(area) if area else 0
+    if by_area < criteria.integer("readings_min", 1):
+        return criteria.enough("readings_min", name, count)
+    return enough_readings(name, count, by_area, source=rule.readings_source)
+
+
+def _mean_finding(rule: NominalRule, criteria: Criteria, column: Column) -> list[Finding]:
+    limit = thickness_limit(
+        criteria,
+        "nominal",
+        f"{rule.key}.mean",
+        "Thickness",
+        Bound.AT_LEAST,
+        statistic="mean",
+        source=rule.table["source"],
     )
+    mean = Quantity(column.mean, column.unit)
+    return [limit.judge(mean, f"mean of {len(column)}")] if limit else []
 
 
 def _least_finding(
-    rule: NominalRule, criteria: Criteria, corrected: Corrected, nominal: Quantity
-) -> Finding:
+    rule: NominalRule, criteria: Criteria, every: Measured, nominal: Quantity
+) -> list[Finding]:
     share = Decimal(rule.table["least_share_of_nominal"])
-    limit = criteria.limit(
+    limit = thickness_limit(
+        criteria,
         "nominal",
         f"{rule.key}.least",
-        f"Dry film thickness against {share * 100:.0f} % of nominal",
+        f"Thickness against {share * 100:.0f} % of nominal",
         Bound.AT_LEAST,
         value=scaled(nominal, share),
+        source=rule.table["source"],
     )
-    return judge_each(_sourced(limit, rule), corrected.values, corrected.unit, corrected.name)
+    return [judge_column(limit, every.column, every.name)] if limit else []
 
 
 def _share_finding(
-    rule: NominalRule, criteria: Criteria, corrected: Corrected, nominal: Quantity
+    rule: NominalRule, criteria: Criteria, column: Column, nominal: Quantity
 ) -> Finding:
     strict = rule is ISO19840 and criteria.text("share_bound", "less_than") == "less_than"
     limit = Limit(
@@ -119,11 +143,4 @@ def _share_finding(
         bound=Bound.BELOW if strict else Bound.AT_MOST,
         source=rule.table["source"],
     )
-    return limit.judge(Quantity(share_below(corrected, nominal), "%"))
-
-
-def _sourced(limit: Limit | None, rule: NominalRule) -> Limit:
-    """The limit with the rule's own source beside that of the nominal thickness."""
-    if limit is None:
-        raise ValueError(f"{rule.key}: judged without a nominal thickness")
-    return replace(limit, source=f"{limit.source}; {rule.table['source']}")
+    return limit.judge(Quantity(share_below(column, nominal), "%"))

@@ -1,23 +1,21 @@
-"""SSPC-PA 2: spots of three readings, areas of five spots, five levels of restriction."""
+"""SSPC-PA 2: spots of three readings (a reading of the record is a spot), areas of five spots, five levels of restriction."""
 
-from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from qc.engine.characteristic import Criteria
-from qc.engine.characteristics.thickness.corrected import Corrected
+from qc.engine.characteristics.thickness.limits import thickness_limit
+from qc.engine.characteristics.thickness.measured import Measured
 from qc.engine.characteristics.thickness.sampling import pa2_areas
-from qc.engine.formulas.statistics import mean, scaled
+from qc.engine.formulas.column import Column
+from qc.engine.formulas.statistics import scaled, totals
 from qc.engine.rules import (
     Bound,
     Finding,
     Limit,
-    Outcome,
     cannot_be_judged,
     enough_readings,
-    judge_each,
+    judge_column,
 )
 from qc.engine.standards.tables import load_tables
 
@@ -27,81 +25,68 @@ _PER_AREA = int(_PA2["spots_per_area"])
 _SIDES = (("min", Bound.AT_LEAST), ("max", Bound.AT_MOST))
 
 
-def spot_means(corrected: Corrected) -> list[Fraction]:
-    """The mean of each reading, which is a spot."""
-    return [mean(corrected.of_reading(i)) for i in range(len(corrected.ends))]
+def areas_of(spots: Column) -> Column | None:
+    """The mean of each five spots in order; None where there are fewer than five."""
+    ends = range(_PER_AREA, len(spots) + 1, _PER_AREA)
+    if not ends:
+        return None
+    return Column(totals(spots.entered, ends), spots.unit, spots.scale / _PER_AREA, spots.shift)
 
 
-def area_means(spots: Sequence[Fraction]) -> list[Fraction]:
-    """The mean of each five spots in order; spots short of five make no area."""
-    whole = len(spots) // _PER_AREA
-    return [mean(spots[i * _PER_AREA : (i + 1) * _PER_AREA]) for i in range(whole)]
-
-
-def judge_pa2(criteria: Criteria, corrected: Corrected) -> tuple[list[Finding], list[str]]:
-    """(findings, flags). Single gauge readings are not judged; only the side of the range that the
-    plan sets is."""
-    spots = spot_means(corrected)
-    findings, flags = _enough(criteria, corrected, spots)
+def judge_pa2(criteria: Criteria, spread: Measured | None, every: Measured) -> list[Finding]:
+    """The findings. Single gauge readings are not judged, and only the side of the range that the
+    plan sets is. Spots in `every` but not in `spread` belong to no area."""
+    findings = [_enough_in_spots(every), *_enough_spots(criteria, spread)]
     if "min" not in criteria and "max" not in criteria:
         missing = "The plan sets neither min nor max, which this rule needs."
-        return [*findings, cannot_be_judged("thickness.pa2.range", missing)], flags
-    judged = _judged(criteria, "spot", spots, corrected.unit)
-    judged += _judged(criteria, "area", area_means(spots), corrected.unit)
-    if any(found.outcome is Outcome.DOES_NOT_CONFORM for found in judged):
-        flags.append(
-            "thickness.pa2.mapping: map each failing area: spots 1.5 m (5 ft) apart in "
-            "all directions until two in a row lie within the specified range, without the "
-            "allowance for spots, or the surface ends; record the extent (SSPC-PA 2)"
-        )
-    return findings + judged, flags
+        return [*findings, cannot_be_judged("thickness.pa2.range", missing)]
+    findings += _judged(criteria, "spot", every.means, every.numbers)
+    areas = areas_of(spread.means) if spread else None
+    if areas is not None:
+        findings += _judged(criteria, "area", areas, range(1, len(areas) + 1))
+    return findings
 
 
-def _enough(
-    criteria: Criteria, corrected: Corrected, spots: Sequence[Fraction]
-) -> tuple[list[Finding], list[str]]:
-    area = criteria.quantity("area")
-    required = pa2_areas(area) if area else 1
-    stated = "" if area else "the plan states no area; one area of five spots is asked for"
-    flags = [f"thickness.pa2.spots: {stated}"] if stated else []
-    open_spots = -len(spots) % _PER_AREA
-    return [
-        _enough_in_spots(corrected),
-        enough_readings(
-            "thickness.pa2.spots",
-            len(spots),
-            max(required * _PER_AREA, len(spots) + open_spots),
-            noun="spots",
-            source=_PA2["source"],
-        ),
-        *_enough_by_plan(criteria, corrected),
-    ], flags
-
-
-def _enough_by_plan(criteria: Criteria, corrected: Corrected) -> list[Finding]:
-    if "readings_min" not in criteria:
+def pa2_flags(criteria: Criteria) -> list[str]:
+    """What is asked for where the plan states no area."""
+    if "area" in criteria:
         return []
-    asked = criteria.integer("readings_min")
-    source = criteria.source("readings_min")
-    count = len(corrected.values)
-    return [enough_readings("thickness.pa2.readings_min", count, asked, source=source)]
+    return ["thickness.pa2.spots: the plan states no area; one area of five spots is asked for"]
 
 
-def _enough_in_spots(corrected: Corrected) -> Finding:
-    counts = [len(corrected.of_reading(i)) for i in range(len(corrected.ends))]
-    fewest = min(counts)
-    noun = f"gauge readings at spot {counts.index(fewest) + 1}, which has the fewest,"
+def _enough_spots(criteria: Criteria, spread: Measured | None) -> list[Finding]:
+    """Spots for all areas asked for, and five for every area begun."""
+    area = criteria.quantity("area")
+    count = len(spread.ends) if spread else 0
+    asked = (pa2_areas(area) if area else 1) * _PER_AREA
+    begun = count + -count % _PER_AREA
+    findings = [
+        enough_readings(
+            "thickness.pa2.spots", count, max(asked, begun), noun="spots", source=_PA2["source"]
+        )
+    ]
+    if "readings_min" in criteria:
+        values = len(spread.column) if spread else 0
+        findings.append(criteria.enough("readings_min", "thickness.pa2.readings_min", values))
+    return findings
+
+
+def _enough_in_spots(every: Measured) -> Finding:
+    fewest = min(every.counts)
+    noun = f"gauge readings at spot {every.numbers[every.counts.index(fewest)]}"
+    if len(every.counts) > 1:
+        noun += ", which has the fewest"
     return enough_readings(
         "thickness.pa2.readings", fewest, _PER_SPOT, noun=noun, source=_PA2["source"]
     )
 
 
-def _judged(criteria: Criteria, what: str, means: Sequence[Fraction], unit: str) -> list[Finding]:
+def _judged(
+    criteria: Criteria, what: str, means: Column, numbers: list[int] | range
+) -> list[Finding]:
     limits = (_limit(criteria, what, side, bound) for side, bound in _SIDES)
-    if not means:
-        return []
     return [
-        judge_each(limit, means, unit, lambda i: f"{what} {i + 1}", f"{what}s")
+        judge_column(limit, means, lambda i: f"{what} {numbers[i]}", f"{what}s")
         for limit in limits
         if limit is not None
     ]
@@ -113,13 +98,14 @@ def _limit(criteria: Criteria, what: str, side: str, bound: Bound) -> Limit | No
     specified, factor = criteria.quantity(side), figures.get(f"{what}_{side}")
     if specified is None or factor is None:
         return None
-    limit = criteria.limit(
+    confirmed = level == int(_PA2["level"])
+    return thickness_limit(
+        criteria,
         side,
         f"thickness.pa2.{what}_{side}",
-        f"Thickness of the {what} (level {level})",
+        f"Thickness of the {what}, level {level}",
         bound,
         value=scaled(specified, Decimal(factor)),
+        statistic="single" if what == "spot" else "mean",
+        source=_PA2["source"] if confirmed else _PA2["unconfirmed"],
     )
-    confirmed = level == int(_PA2["level"])
-    source = _PA2["source"] if confirmed else _PA2["unconfirmed"]
-    return replace(limit, source=f"{limit.source}; {source}") if limit else None

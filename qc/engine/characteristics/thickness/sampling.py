@@ -1,5 +1,6 @@
 """How many readings, spots and areas a rule asks for, by area."""
 
+from fractions import Fraction
 from math import ceil
 from typing import Any
 
@@ -47,3 +48,12 @@ def pa2_areas(area: Quantity) -> int:
 def _pa2_table(unit: str) -> dict[str, Any]:
     tables: dict[str, dict[str, Any]] = _TABLES["pa2"]["areas"]
     return tables["us" if unit == "ft2" else "metric"]
+
+
+def iso19840_repeats(readings: int) -> int:
+    """How many of so many readings may be repeated: 1 to 6 by steps, above 30 a fifth."""
+    table = _TABLES["iso19840"]["repeats"]
+    for count, allowed in zip(table["count"], table["allowed"], strict=True):
+        if readings <= int(count):
+            return int(allowed)
+    return int(readings * Fraction(table["further_share"]))
