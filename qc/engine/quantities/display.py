@@ -41,4 +41,5 @@ def _side(value: Decimal, limit: Decimal | Fraction) -> int:
 
 
 def _rounded(value: Decimal, places: int) -> Decimal:
-    return value.quantize(Decimal(1).scaleb(-places), context=_WIDE)
+    rounded = value.quantize(Decimal(1).scaleb(-places), context=_WIDE)
+    return rounded or abs(rounded)  # a zero has no sign
