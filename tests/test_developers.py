@@ -1,0 +1,32 @@
+"""The papers say what the code does."""
+
+import re
+from pathlib import Path
+
+from qc.engine.characteristics import CHARACTERISTICS
+from qc.engine.lifecycle import TRANSITIONS
+
+ROOT = Path(__file__).resolve().parents[1]
+PAPER = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+
+
+def test_the_diagram_of_a_record_is_the_table_of_transitions() -> None:
+    drawn = set(re.findall(r"^    (\w+ --> \w+: .*)$", PAPER, flags=re.MULTILINE))
+
+    assert drawn == {
+        f"{t.before} --> {t.after}: {t.act} ({', '.join(sorted(t.parties))})" for t in TRANSITIONS
+    }
+
+
+def test_every_characteristic_has_its_folder_and_its_tests() -> None:
+    folders = {
+        path.parent.name
+        for path in (ROOT / "qc/engine/characteristics").glob("*/characteristic.py")
+    }
+    tested = {
+        path.stem.removeprefix("test_")
+        for path in (ROOT / "tests/engine/characteristics").rglob("test_*.py")
+    }
+
+    assert folders == set(CHARACTERISTICS)
+    assert not {key for key in folders if not any(name.startswith(key) for name in tested)}
