@@ -1,0 +1,138 @@
+"""R-104: a tank coated to a specification in mil and degrees Fahrenheit, half measured."""
+
+from datetime import timedelta
+from typing import Any
+
+from qc.engine.plan import Party
+from qc.management.demo.photographs import close_ups, wall_scenes
+from qc.management.demo.readings import air, clean, log, tape, thickness
+from qc.management.demo.site import Site
+from qc.workflow import Manner, RepairOutline
+
+OUTLINE = RepairOutline(
+    number="R-104",
+    title="Coating of tank shell, first strake",
+    asset_tag="T-09",
+    asset_description="Fire-water tank, first strake, east side",
+    diameter="40 ft",
+    wall="0.375 in",
+    material="Carbon steel",
+    service="Fresh water, ambient",
+    defect="Coating broken down over 90 ft²; no wall loss above 0.02 in",
+    template="protective_coating",
+    units="us",
+)
+
+COATING = ("C-7718A", "C-7720B")
+_SPECIFICATION = "coating specification CS-09"
+_IN_US_UNITS: dict[str, dict[str, Any]] = {
+    "ambient": {
+        "criteria": {"margin_min": "5 delta_degF", "rising_required": True},
+        "sources": {
+            "margin_min": "MIL-HDBK-1110, 9.6.6 (5 °F above the dew point and rising)",
+            "rising_required": "MIL-HDBK-1110, 9.6.6 (5 °F above the dew point and rising)",
+        },
+    },
+    "profile": {
+        "criteria": {"min": "2 mil", "max": "3 mil"},
+        "sources": {"min": f"{_SPECIFICATION}, 2 to 3 mil", "max": f"{_SPECIFICATION}, 2 to 3 mil"},
+    },
+    "thickness": {
+        "reference": "SSPC-PA 2",
+        "sampling": "Five spots in each 100 ft², three readings a spot",
+        "rows": 5,
+        "criteria": {
+            "rule": "pa2",
+            "min": "8 mil",
+            "max": "12 mil",
+            "level": 3,
+            "area": "90 ft2",
+            "nominal": None,
+            "surface_profile": None,
+        },
+        "sources": {
+            "rule": "SSPC-PA 2; to be confirmed against the licensed text",
+            "min": f"{_SPECIFICATION}, 8 to 12 mil",
+            "max": f"{_SPECIFICATION}, 8 to 12 mil",
+            "level": "SSPC-PA 2, level if none is named; to be confirmed against the licensed text",
+            "area": f"{_SPECIFICATION}, drawing 3",
+            "nominal": None,
+            "surface_profile": None,
+        },
+    },
+}
+
+
+def play(site: Site) -> None:
+    """Up to the third of five spots."""
+    site.plan("11:00", days=-5)
+    site.revise(_IN_US_UNITS, "Limits of the coating specification, in its units", "11:40", -5)
+    site.agree("14:30", days=-4)
+    _prepare(site)
+    _coat(site)
+
+
+def _prepare(site: Site) -> None:
+    site.inspect("condition", "07:10", site.checklist("condition"))
+    site.picture("condition", "before", "07:06", wall_scenes.rusty_wall(41), "First strake, east")
+    _read_air(site, "07:25", "66.4", "71", ("64.9", "66.0"))
+    site.close("condition", Party.CLIENT, "07:55", Manner.REVIEWED)
+    places = ("weld of the first strake", "middle of the plate", "behind the ladder")
+    site.inspect(
+        "cleanliness",
+        "09:20",
+        [clean(place, "SP 10", "C", reference="SSPC-VIS 1") for place in places],
+    )
+    site.picture("cleanliness", "surface", "09:24", wall_scenes.blasted_wall(42), "SP 10")
+    site.inspect(
+        "profile",
+        "09:35",
+        [
+            tape("weld of the first strake", "2.7 2.8", "mil"),
+            tape("middle of the plate", "2.6 2.6", "mil"),
+            tape("behind the ladder", "2.8 2.9", "mil"),
+        ],
+        using=("RT-01",),
+    )
+    site.picture(
+        "profile",
+        "tape",
+        "09:38",
+        close_ups.gauge_on_blasted(43, "2.6", "mil", "TAPE"),
+        "Middle of the plate",
+    )
+    site.close("profile", Party.CLIENT, "09:55", Manner.RELEASED)
+
+
+def _read_air(site: Site, clock: str, dry: str, humidity: str, steel: tuple[str, str]) -> None:
+    reading = air(site.text(clock), dry, humidity, steel, "degF") | {"rising": True}
+    site.inspect("ambient", clock, [reading], using=("HY-04", "ST-02"))
+
+
+def _coat(site: Site) -> None:
+    mix = site.mix(
+        COATING,
+        "10:10 10:15 10:25 10:58",
+        material_temperature="70.5 degF",
+        surface_temperature="67.8 degF",
+    )
+    site.inspect("mixing", "11:00", [mix], using=("SW-06", "TM-03"), batches=COATING)
+    labels = site.labels(COATING)
+    site.picture(
+        "mixing", "labels", "10:06", close_ups.tins(44, "TANK COATING", labels), "Kit of the coat"
+    )
+    _read_air(site, "11:10", "69.8", "62", ("68.0", "69.4"))
+    _read_air(site, "15:05", "71.6", "58", ("69.3", "71.0"))
+    drying = log(site.moment("11:00"), timedelta(hours=1), "68.2 68.9 69.6 70.1 70.0", "degF")
+    site.inspect("cure", "15:08", drying, using=("DL-07",))
+    site.inspect(
+        "thickness",
+        "15:30",
+        [
+            thickness("spot 1, weld", "9.0 9.4 9.2", "mil", "magnetic"),
+            thickness("spot 2, middle", "10.0 10.3 9.9", "mil", "magnetic"),
+            thickness("spot 3, lower edge", "8.2 8.4 8.0", "mil", "magnetic"),
+        ],
+        using=("TG-02",),
+        remarks="Stopped by the tide siren; two spots remain.",
+    )

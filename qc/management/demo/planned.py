@@ -1,0 +1,28 @@
+"""R-106: a leak found yesterday; its plan waits for the client to agree."""
+
+from qc.management.demo.photographs import pipe_scenes
+from qc.management.demo.released import POT_LIFE
+from qc.management.demo.site import Site
+from qc.workflow import RepairOutline
+
+OUTLINE = RepairOutline(
+    number="R-106",
+    title="Wrap over sealed leak, drain header",
+    asset_tag="4-DR-077",
+    asset_description="Drain header under rack 5",
+    diameter="114.3 mm",
+    wall="6.02 mm",
+    material="Carbon steel",
+    service="Oily water, atmospheric, 30 °C",
+    defect="Crack along the pipe, 35 mm, at 6 o'clock",
+    template="composite_wrap",
+)
+
+
+def play(site: Site) -> None:
+    """Drafted, fitted to the product, one photograph."""
+    site.plan("15:20", days=0)
+    site.revise(
+        {"filler_mixing": POT_LIFE}, "Pot life of the filler added from its data sheet", "15:45", 0
+    )
+    site.picture("condition", "defect", "16:00", pipe_scenes.leak(61), "Crack at 6 o'clock")

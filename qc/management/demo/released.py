@@ -1,0 +1,222 @@
+"""R-101: a leak wrapped from bare metal to the certificate, with a rework and a correction."""
+
+from datetime import timedelta
+from uuid import uuid4
+
+from qc.certificate.issue import issue_certificate
+from qc.engine.plan import Party
+from qc.management.demo.photographs import close_ups, pipe_scenes
+from qc.management.demo.readings import air, clean, hardness, log, profile, thickness
+from qc.management.demo.site import Site
+from qc.workflow import Manner, RepairOutline
+
+OUTLINE = RepairOutline(
+    number="R-101",
+    title="Wrap over sealed leak, cooling-water return",
+    asset_tag="12-CW-204",
+    asset_description="Cooling-water return, pipe rack 3, level 1",
+    diameter="323.9 mm",
+    wall="9.53 mm",
+    material="Carbon steel",
+    service="Cooling water, 3.2 bar, 22 °C",
+    defect="Pinhole, 6 mm, in a corroded patch of 70 mm at 5 o'clock; wall around it 6.1 mm",
+    template="composite_wrap",
+)
+
+FILLER = ("F-2291A", "F-2291B")
+POT_LIFE = {
+    "criteria": {"pot_life": {"15 degC": "60 min", "25 degC": "30 min"}},
+    "sources": {"pot_life": "data sheet of the filler, as submitted with the method statement"},
+}
+
+
+def play(site: Site) -> None:
+    """The whole life of the record."""
+    plan(site)
+    _prepare(site)
+    _fill(site)
+    _wrap(site)
+    _finish(site)
+    _sign(site)
+
+
+def plan(site: Site) -> None:
+    """Drafted three days before, fitted to the product, agreed the day before."""
+    site.plan("14:10", days=-3)
+    site.revise(
+        {"filler_mixing": POT_LIFE}, "Pot life of the filler added from its data sheet", "14:35", -3
+    )
+    site.agree("10:20", days=-1)
+
+
+def _prepare(site: Site) -> None:
+    site.inspect(
+        "condition",
+        "07:05",
+        site.checklist(
+            "condition",
+            {
+                "Defect": "hole 6 mm, patch 70 mm, wall 6.1 mm",
+                "Pressure and temperature of the pipe": "1.1 bar after throttling, 22 °C",
+            },
+        ),
+    )
+    site.picture("condition", "defect", "07:00", pipe_scenes.leak(11), "Leak at 5 o'clock")
+    weather = air(site.text("07:30"), "16.8", "72", ("20.9", "22.3"))
+    site.inspect("ambient", "07:30", [weather], using=("HY-04", "ST-02"))
+    site.close("condition", Party.CLIENT, "07:50", Manner.REVIEWED, "Design note DN-204 applies")
+    site.inspect(
+        "sealing",
+        "08:05",
+        site.checklist(
+            "sealing",
+            {"Seal pad": "60 mm by 60 mm on a hole of 6 mm", "Backing sheet": "0.35 mm"},
+        ),
+        remarks="Three bands, 10 mm apart, two fasteners each; dry for 20 minutes.",
+    )
+    site.picture("sealing", "pad", "08:12", pipe_scenes.sealed(12), "Seal pad under three bands")
+    site.close("sealing", Party.CLIENT, "08:20", Manner.ATTENDED)
+    places = ("upstream end, 12 o'clock", "beside the pad, 6 o'clock", "downstream end, 9 o'clock")
+    site.inspect(
+        "cleanliness",
+        "09:10",
+        [clean(place, "St 2", "C", reference="ISO 8501-1:2007") for place in places],
+    )
+    site.picture("cleanliness", "surface", "09:14", pipe_scenes.cleaned_pipe(13), "St 2, all round")
+    _roughen(site)
+
+
+def _roughen(site: Site) -> None:
+    """One location too rough at first: dressed and measured again."""
+    upstream = profile("upstream, 3 o'clock", "48 52 55 51 44 58 53 50 57 54")
+    downstream = profile("downstream, 9 o'clock", "46 49 51 43 55 50 47 52 48 45")
+    rough = profile("beside the pad, 6 o'clock", "69 64 72 66 61 70 67 63 68 65")
+    site.inspect("profile", "09:40", [upstream, rough, downstream], using=("PG-03",))
+    dressed = profile("beside the pad, 6 o'clock", "55 51 58 54 49 57 56 52 53 50")
+    site.inspect(
+        "profile",
+        "10:25",
+        [upstream, dressed, downstream],
+        using=("PG-03",),
+        rework="Dressed with a fine flap disc beside the pad, dusted, measured again.",
+    )
+    site.picture(
+        "profile",
+        "gauge",
+        "10:28",
+        close_ups.gauge_on_steel(14, "53", "µm", "PROFILE"),
+        "Profile beside the pad after dressing",
+    )
+    site.close("profile", Party.CLIENT, "10:45", Manner.RELEASED, "Seen on site, go ahead")
+
+
+def _fill(site: Site) -> None:
+    """The end of mixing mistyped, and set right with the reason."""
+    mix = site.mix(
+        FILLER,
+        "11:02 11:17 11:09 11:24",
+        material_temperature="19.6 degC",
+        surface_temperature="21.2 degC",
+    )
+    wrong = site.inspect("filler_mixing", "11:25", [mix], using=("SW-06",), batches=FILLER)
+    site.correct(
+        "filler_mixing",
+        wrong,
+        "11:25",
+        [mix | {"mix_end": site.text("11:07")}],
+        reason="End of mixing typed 11:17; the stopwatch was stopped at 11:07.",
+        entered="11:31",
+        using=("SW-06",),
+        batches=FILLER,
+    )
+    labels = site.labels(FILLER)
+    site.picture(
+        "filler_mixing", "labels", "11:00", close_ups.tins(15, "EPOXY FILLER", labels), "Filler kit"
+    )
+    weather = air(site.text("11:28"), "19.4", "64", ("21.4", "22.9"))
+    site.inspect(
+        "ambient",
+        "11:28",
+        [weather],
+        using=("HY-04", "ST-02"),
+        entered="12:46",
+        remarks="No signal under the rack; entered from the cabin.",
+    )
+    site.inspect(
+        "filler_thickness",
+        "12:20",
+        [
+            thickness("over the leak", "10.6 11.2", "mm", "depth_gauge"),
+            thickness("elsewhere", "5.4 5.8 6.1 5.3 5.9 5.6 6.3 5.7", "mm", "depth_gauge"),
+        ],
+        using=("DG-05",),
+        entered="12:48",
+    )
+    site.picture("filler_thickness", "filler", "12:24", pipe_scenes.filled(16), "Filler all round")
+
+
+def _wrap(site: Site) -> None:
+    site.close(
+        "wrap",
+        Party.CLIENT,
+        "12:55",
+        Manner.WAIVED,
+        "Called to the control room; photographs of the winding will do",
+    )
+    site.inspect(
+        "wrap",
+        "13:12",
+        site.checklist(
+            "wrap",
+            {
+                "Soaking": "10 s each",
+                "Start of the wrap": "105 mm before the leak",
+                "Layers and length": "8 layers, 620 mm",
+            },
+        ),
+        batches=("W-1187",),
+        remarks="Four rolls, each down within 40 s at 22 °C.",
+    )
+    site.picture("wrap", "winding", "13:04", pipe_scenes.winding(17), "Second roll, half overlap")
+    start = site.moment("13:14")
+    readings = log(start, timedelta(minutes=16), "21.6 21.9 22.4 22.8 23.0 22.9 22.7")
+    site.inspect("cure", "14:50", readings, using=("ST-02",))
+    weather = air(site.text("15:10"), "20.6", "61", ("21.8", "23.4"))
+    site.inspect("ambient", "15:10", [weather], using=("HY-04", "ST-02"))
+
+
+def _finish(site: Site) -> None:
+    site.inspect(
+        "hardness",
+        "15:20",
+        [
+            hardness("12 o'clock, mid-length", "79 81 78 80 82", "23.1 degC"),
+            hardness("6 o'clock, mid-length", "77 79 80 78 76", "22.6 degC"),
+        ],
+        using=("SD-01",),
+    )
+    site.picture("hardness", "durometer", "15:23", close_ups.durometer(18, 80), "Top, mid-length")
+    site.close("hardness", Party.CLIENT, "15:40", Manner.REVIEWED)
+    site.inspect(
+        "final",
+        "15:50",
+        site.checklist(
+            "final", {"Length and place": "620 mm, leak at 310 mm", "Wrinkles": "highest 0.8 mm"}
+        ),
+        using=("CA-02",),
+    )
+    site.picture("final", "finished", "15:53", pipe_scenes.wrapped(19, "R-101"), "Finished, marked")
+    site.close("final", Party.CONTRACTOR, "16:00", Manner.REVIEWED)
+    site.close("final", Party.CLIENT, "16:10", Manner.REVIEWED)
+
+
+def _sign(site: Site) -> None:
+    site.sign(Party.INSPECTOR, "16:25")
+    site.sign(Party.CONTRACTOR, "16:50")
+    site.sign(Party.CLIENT, "09:10", days=1)
+    issue_certificate(
+        repair_id=site.repair_id,
+        actor=site.cast.clara,
+        at=site.moment("09:14", 1),
+        act_id=uuid4(),
+    )

@@ -1,0 +1,33 @@
+"""The scenario: six repairs, each at another stage, on the days before the moment it is played."""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from qc.management.demo import failed, on_site, on_site_us, planned, released, with_client
+from qc.management.demo.cast import engage
+from qc.management.demo.kit import stock
+from qc.management.demo.site import Site
+
+_REPAIRS = (
+    # the repair, days from its first day on site to yesterday, what it shows
+    (released, 8, "released with its certificate"),
+    (with_client, 4, "waiting for the client's signature"),
+    (failed, 2, "a hardness reading failed"),
+    (on_site_us, 0, "on site, in US units"),
+    (on_site, 0, "on site, held for the client"),
+    (planned, 0, "planned, waiting for the client to agree"),
+)
+
+
+def play(now: datetime, say: Callable[[str], None]) -> None:
+    """Play everything through the acts, all of it before `now`; `say` tells the progress."""
+    cast = engage()
+    zone = ZoneInfo(cast.project.time_zone)
+    yesterday = now.astimezone(zone).date() - timedelta(days=1)
+    opening = datetime.combine(yesterday - timedelta(days=14), datetime.min.time(), zone)
+    kit = stock(cast, yesterday, opening + timedelta(hours=9))
+    for repair, days, shows in _REPAIRS:
+        day = yesterday - timedelta(days=days)
+        repair.play(Site(cast=cast, kit=kit, day=day, outline=repair.OUTLINE))
+        say(f"  {repair.OUTLINE.number}  {repair.OUTLINE.title}: {shows}")
