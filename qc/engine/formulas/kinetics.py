@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Context, Decimal
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 ABSOLUTE_ZERO = Fraction("-273.15")
 
@@ -92,24 +92,25 @@ def _interpolated(
     return exact
 
 
-def accumulated(rate: Rate, intervals: Sequence[Interval]) -> Fraction:
-    """Progress over all `intervals`: the sum of rate times duration."""
-    return sum((rate(part) * part.hours for part in intervals), Fraction(0))
+def course(rate: Rate, intervals: Sequence[Interval]) -> tuple[Fraction, ...]:
+    """Progress at each reading: 0 at the first, then the running sum of rate times duration."""
+    gains = (rate(part) * part.hours for part in intervals)
+    return tuple(accumulate(gains, initial=Fraction(0)))
 
 
-def hours_until(target: Fraction, rate: Rate, intervals: Sequence[Interval]) -> Fraction | None:
-    """Hours from the first reading to the moment progress reaches `target`; None if it never does.
+def hours_until(
+    target: Fraction, progress: Sequence[Fraction], intervals: Sequence[Interval]
+) -> Fraction | None:
+    """Hours from the first reading to the moment `progress` (a `course`) reaches `target`.
 
-    Within an interval progress is even.
+    Above 0; within an interval progress is even. None if it is never reached.
     """
-    progress, hours = Fraction(0), Fraction(0)
-    for part in intervals:
-        per_hour = rate(part)
-        gained = per_hour * part.hours
-        if gained > 0 and progress + gained >= target:
-            return hours + max(target - progress, Fraction(0)) / per_hour
-        progress, hours = progress + gained, hours + part.hours
-    return hours if progress >= target else None
+    hours = Fraction(0)
+    for part, (before, after) in zip(intervals, pairwise(progress), strict=True):
+        if after >= target:
+            return hours + part.hours * (target - before) / (after - before)
+        hours += part.hours
+    return None
 
 
 def degree_of_cure(total: Fraction, residual: Fraction) -> Fraction:

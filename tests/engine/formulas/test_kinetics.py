@@ -12,10 +12,10 @@ from scipy.integrate import trapezoid
 from qc.engine.formulas.kinetics import (
     Interval,
     Rate,
-    accumulated,
     age_factor,
     arrhenius_time,
     colder_row,
+    course,
     degree_hours,
     hotter_row,
     hours_until,
@@ -41,6 +41,14 @@ def intervals(log: list[tuple[int, int]]) -> list[Interval]:
     return [
         Interval(Fraction(b[0] - a[0]), Fraction(a[1]), Fraction(b[1])) for a, b in pairwise(log)
     ]
+
+
+def accumulated(rate: Rate, parts: list[Interval]) -> Fraction:
+    return course(rate, parts)[-1]
+
+
+def reached(target: str | int, rate: Rate, parts: list[Interval]) -> Fraction | None:
+    return hours_until(Fraction(target), course(rate, parts), parts)
 
 
 def held(hours: int, celsius: int) -> Interval:
@@ -153,7 +161,7 @@ def test_the_age_factor_at_the_reference_is_exactly_one() -> None:
 )
 def test_time_at_a_constant_temperature_for_an_age_of_24_hours(celsius: int, hours: str) -> None:
     """Calculated: Q 5000 K, reference 20 degC."""
-    found = hours_until(Fraction(24), age(20), [held(100, celsius)])
+    found = reached(24, age(20), [held(100, celsius)])
 
     assert found is not None
     assert round(float(found), 2) == float(hours)
@@ -210,11 +218,11 @@ def test_below_the_datum_an_interval_adds_nothing() -> None:
 
 def test_published_maturities() -> None:
     """Notes on ASTM C1074: 728 degC d; 3500 degC h at 23 degC after 152 h, in 72 h at 48.6 degC."""
-    reached = hours_until(Fraction(3500), maturity(0), [held(200, 23)])
+    hours = reached(3500, maturity(0), [held(200, 23)])
 
     assert accumulated(maturity(-11), [held(28 * 24, 15)]) / 24 == 728
-    assert reached is not None
-    assert round(float(reached)) == 152
+    assert hours is not None
+    assert round(float(hours)) == 152
     assert round(3500 / 72, 1) == 48.6
     assert (
         accumulated(maturity(0), [Interval(Fraction(72), Fraction("48.6"), Fraction("48.6"))])
@@ -234,14 +242,22 @@ def test_maturity_of_three_days() -> None:
 def test_a_target_is_reached_within_its_interval() -> None:
     parts = [held(10, 10), held(10, 20)]
 
-    assert hours_until(Fraction(100), maturity(0), parts) == 10
-    assert hours_until(Fraction(150), maturity(0), parts) == Fraction("12.5")
-    assert hours_until(Fraction(300), maturity(0), parts) == 20
-    assert hours_until(Fraction("300.001"), maturity(0), parts) is None
+    assert reached(100, maturity(0), parts) == 10
+    assert reached(150, maturity(0), parts) == Fraction("12.5")
+    assert reached(300, maturity(0), parts) == 20
+    assert reached("300.001", maturity(0), parts) is None
+
+
+def test_a_course_begins_at_nothing_and_runs_on_through_a_standstill() -> None:
+    parts = [held(10, 10), Interval(Fraction(10), Fraction(10), Fraction(-5)), held(10, 20)]
+
+    assert [float(value) for value in course(maturity(0), parts)] == [0, 100, 125, 325]
+    assert reached(100, maturity(0), parts) == 10
+    assert reached(126, maturity(0), parts) == Fraction("20.05")
 
 
 def test_an_interval_without_progress_reaches_nothing() -> None:
-    assert hours_until(Fraction(1), maturity(50), [held(10, 20)]) is None
+    assert reached(1, maturity(50), [held(10, 20)]) is None
 
 
 @given(st.fractions(4, 43), st.fractions(0, 10))

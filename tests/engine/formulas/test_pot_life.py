@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from qc.engine.formulas.pot_life import HALVING_STEP, halved, pot_life
+from qc.engine.formulas.pot_life import HALVING_STEP, PotLife, halved, pot_life
 
 TWENTY = [(Fraction(20), Fraction(2))]
 THREE = [(Fraction(20), Fraction(2)), (Fraction(30), Fraction(1)), (Fraction(40), Fraction(1, 2))]
@@ -35,26 +35,26 @@ def test_between_the_published_values_the_halving_is_continuous(celsius: int, mi
 def test_between_two_rows_the_hotter_one_counts_and_is_no_estimate() -> None:
     found = pot_life(THREE, Fraction("20.001"))
 
-    assert (found.hours, found.estimated) == (1, False)
+    assert found == PotLife(Fraction(1), estimated=False)
 
 
 @pytest.mark.parametrize(("celsius", "hours"), [(20, "2"), (30, "1"), (40, "1/2")])
 def test_on_a_row_the_row_counts(celsius: int, hours: str) -> None:
     found = pot_life(THREE, Fraction(celsius))
 
-    assert (found.hours, found.estimated) == (Fraction(hours), False)
+    assert found == PotLife(Fraction(hours), estimated=False)
 
 
 def test_colder_than_several_rows_the_coldest_counts() -> None:
     found = pot_life(THREE, Fraction(-5))
 
-    assert (found.hours, found.estimated) == (2, False)
+    assert found == PotLife(Fraction(2), estimated=False)
 
 
 def test_hotter_than_the_hottest_row_is_halved_from_it_and_estimated() -> None:
     found = pot_life(THREE, Fraction(50))
 
-    assert (found.hours, found.estimated) == (Fraction(1, 4), True)
+    assert found == PotLife(Fraction(1, 4), estimated=True)
 
 
 def test_a_product_may_halve_over_another_step() -> None:

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 
 from qc.engine.characteristic import Criteria
 from qc.engine.formulas.elapsed import hours_of
 from qc.engine.formulas.kinetics import (
-    Interval,
     Rate,
     age_factor,
     arrhenius_time,
@@ -57,9 +57,9 @@ def measures(criteria: Criteria) -> tuple[Measure, ...]:
     return _fraction(criteria), _equivalent_age(criteria), _maturity(criteria)
 
 
-def judged(criteria: Criteria) -> list[Measure]:
-    """The measures that decide: that of the mode, and that of a least age beside a table."""
-    fraction, age, maturity = measures(criteria)
+def judged(criteria: Criteria, known: tuple[Measure, ...]) -> list[Measure]:
+    """Those of `measures` that decide: that of the mode, and that of a least age beside a table."""
+    fraction, age, maturity = known
     by_mode = {"equivalent_age": age, "maturity": maturity}.get(mode_of(criteria), fraction)
     least = criteria.quantity("age_min")
     if by_mode is not fraction or least is None:
@@ -82,13 +82,16 @@ def _fraction(criteria: Criteria) -> Measure:
 
 def _table_rate(table: Sequence[tuple[Quantity, Quantity]], mode: str) -> Rate:
     rows = [(Fraction(at.magnitude_in("degC")), hours_of(time)) for at, time in table]
-    between = {"log": log_time, "arrhenius": arrhenius_time}.get(mode)
+    time_at = {"log": log_time, "arrhenius": arrhenius_time}.get(mode, colder_row)
 
-    def rate(part: Interval) -> Fraction:
-        hours = between(rows, part.mean) if between else colder_row(rows, part.colder)
+    @cache
+    def an_hour(celsius: Fraction) -> Fraction:
+        hours = time_at(rows, celsius)
         return Fraction(0) if hours is None else 1 / hours
 
-    return rate
+    if time_at is colder_row:
+        return lambda part: an_hour(part.colder)
+    return lambda part: an_hour(part.mean)
 
 
 def _equivalent_age(criteria: Criteria) -> Measure:
@@ -111,12 +114,13 @@ def _age_rate(activation: Quantity, reference: Quantity, datum: Fraction | None)
     kelvin = Fraction(activation.magnitude_in("K"))
     standard = Fraction(reference.magnitude_in("degC"))
 
-    def rate(part: Interval) -> Fraction:
-        if datum is not None and part.mean < datum:
+    @cache
+    def an_hour(celsius: Fraction) -> Fraction:
+        if datum is not None and celsius < datum:
             return Fraction(0)
-        return age_factor(part.mean, kelvin, standard)
+        return age_factor(celsius, kelvin, standard)
 
-    return rate
+    return lambda part: an_hour(part.mean)
 
 
 def _maturity(criteria: Criteria) -> Measure:

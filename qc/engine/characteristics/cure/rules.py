@@ -1,23 +1,20 @@
 """Judges a cure from its temperature log."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.cure.log import Log
-from qc.engine.characteristics.cure.measures import Measure, judged, measures
+from qc.engine.characteristics.cure.measures import Measure
+from qc.engine.characteristics.cure.reckoning import Cure, reckoned
 from qc.engine.fields import Values
-from qc.engine.formulas.elapsed import hours_of, moment_after
-from qc.engine.formulas.kinetics import Interval, accumulated, hours_until
 from qc.engine.quantities import Dimension, Quantity, decimal_text, shown, symbol_of, unit_named
 from qc.engine.rules import (
     Assessment,
     Bound,
-    Decision,
     Finding,
     Limit,
     Outcome,
@@ -32,55 +29,6 @@ FORECAST = "forecast"
 GAP_AFTER_COMPLETION = "gap_after_completion"
 
 
-@dataclass(frozen=True)
-class Cure:
-    """A log reckoned by the plan: `parts` are the intervals before the first gap, if any."""
-
-    criteria: Criteria
-    log: Log
-    parts: Sequence[Interval]
-    gap: Interval | None
-
-    def progress(self, measure: Measure) -> Fraction | None:
-        """What the measure has come to."""
-        return accumulated(measure.rate, self.parts) if measure.rate else None
-
-    def hours(self, measure: Measure) -> Fraction | None:
-        """Hours from the first reading to completion by this measure."""
-        if measure.rate is None or measure.target is None:
-            return None
-        return hours_until(measure.target, measure.rate, self.parts)
-
-    @property
-    def complete_at(self) -> datetime | None:
-        """The full second by which every measure that decides is reached."""
-        hours = [self.hours(measure) for measure in judged(self.criteria)]
-        known = [reached for reached in hours if reached is not None]
-        if len(known) < len(hours):
-            return None
-        return moment_after(self.log.moments[0], max(known), round_up=True)
-
-    @property
-    def forecast_at(self) -> datetime | None:
-        """When it would be complete if the last temperature held; None where it never would."""
-        if self.gap is not None or self.complete_at is not None:
-            return None
-        remaining = [self._remaining(measure) for measure in judged(self.criteria)]
-        known = [hours for hours in remaining if hours is not None]
-        if len(known) < len(remaining):
-            return None
-        return moment_after(self.log.moments[-1], max(known), round_up=True)
-
-    def _remaining(self, measure: Measure) -> Fraction | None:
-        progress = self.progress(measure)
-        if measure.rate is None or measure.target is None or progress is None:
-            return None
-        last = self.parts[-1].last
-        rate = measure.rate(Interval(Fraction(1), last, last))
-        short = max(measure.target - progress, Fraction(0))
-        return short / rate if rate else None if short else Fraction(0)
-
-
 def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     """Progress of the cure by the measure of the plan, and the temperatures on the way."""
     log = Log.of(readings)
@@ -90,34 +38,12 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     if len(log.moments) < 2:
         few = enough_readings("cure.readings", len(log.moments), 2)
         return Assessment(findings=(few, *_judge_temperatures(criteria, log)))
-    cure = _reckoned(criteria, log)
-    findings = [_judge(cure, measure) for measure in judged(criteria)]
+    cure = reckoned(criteria, log)
+    findings = [_judge(cure, measure) for measure in cure.judged]
     return Assessment(
         findings=(*findings, *_judge_gap(cure), *_judge_temperatures(criteria, log)),
         computed=_computed(cure),
         flags=_flags(cure),
-    )
-
-
-def _reckoned(criteria: Criteria, log: Log) -> Cure:
-    parts = log.intervals(_guard(criteria))
-    longest = criteria.quantity("gap_max")
-    if longest is not None:
-        most = hours_of(longest)
-        for i, part in enumerate(parts):
-            if part.hours > most:
-                return Cure(criteria, log, parts[:i], part)
-    return Cure(criteria, log, parts, None)
-
-
-def _guard(criteria: Criteria) -> Fraction:
-    """How much colder than read a guarded decision takes the cure to have been."""
-    uncertainty = criteria.quantity("expanded_uncertainty")
-    if uncertainty is None or criteria.text("decision") != Decision.GUARDED:
-        return Fraction(0)
-    factor = criteria.number("guard_factor")
-    return Fraction(uncertainty.magnitude_in("delta_degC")) * Fraction(
-        1 if factor is None else factor
     )
 
 
@@ -203,10 +129,7 @@ def _with_uncertainty(limit: Limit | None, criteria: Criteria) -> Limit | None:
 
 
 def _computed(cure: Cure) -> dict[str, Any]:
-    values = {
-        measure.name: _stored(cure.progress(measure), measure)
-        for measure in measures(cure.criteria)
-    }
+    values = {measure.name: _stored(cure.progress(measure), measure) for measure in cure.measures}
     complete, forecast = cure.complete_at, cure.forecast_at
     return {
         **values,
@@ -227,11 +150,11 @@ def _stored(progress: Fraction | None, measure: Measure) -> str | None:
 
 def _flags(cure: Cure) -> tuple[str, ...]:
     flags = []
-    guard = _guard(cure.criteria)
+    guard = cure.guard
     if guard:
         flags.append(f"guarded: reckoned {decimal_text(guard)} degC colder than read")
     rows = cure.criteria.table("table")
-    if rows and any(measure.name == "fraction" for measure in judged(cure.criteria)):
+    if rows and any(measure.name == "fraction" for measure in cure.judged):
         coldest, hottest = (Fraction(at.magnitude_in("degC")) for at, _ in (rows[0], rows[-1]))
         if any(part.colder < coldest for part in cure.parts):
             flags.append(COLDER_THAN_TABLE)
