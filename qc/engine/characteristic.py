@@ -180,10 +180,10 @@ class Characteristic:
         if not readings:
             return Verdict.of(Assessment(findings=(self._no_reading(),)))
         assessment = self.assess(criteria, readings)
+        findings = assessment.findings or (self._nothing_asked(),)
         if criteria.lacks_uncertainty:
-            findings = (*assessment.findings, self._no_uncertainty())
-            assessment = replace(assessment, findings=findings)
-        return Verdict.of(assessment)
+            findings = (*findings, self._no_uncertainty())
+        return Verdict.of(replace(assessment, findings=findings))
 
     def _no_reading(self) -> Finding:
         return Finding(
@@ -192,6 +192,11 @@ class Characteristic:
             observed="0",
             limit="at least 1",
             statement="No reading has been taken.",
+        )
+
+    def _nothing_asked(self) -> Finding:
+        return cannot_be_judged(
+            f"{self.key}.criteria", "The plan asks for nothing that these readings could meet."
         )
 
     def _no_uncertainty(self) -> Finding:

@@ -166,4 +166,6 @@ def test_a_trend_needs_two_margins() -> None:
 
 
 def test_a_plan_without_a_trend_judges_none() -> None:
-    assert judge({"rising_required": False}, at("07:00", rising=False))["findings"] == []
+    findings = judge({"rising_required": False}, at("07:00", rising=False))["findings"]
+
+    assert [found["rule"] for found in findings] == ["ambient.criteria"]

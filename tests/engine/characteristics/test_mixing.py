@@ -58,7 +58,10 @@ def test_no_mix_is_incomplete() -> None:
 
 
 def test_a_plan_that_asks_nothing_judges_nothing() -> None:
-    assert judge({}, MIX)["outcome"] == "cannot_be_judged"
+    verdict = judge({}, MIX)
+
+    assert verdict["outcome"] == "cannot_be_judged"
+    assert outcomes(verdict) == {"mixing.criteria": "cannot_be_judged"}
 
 
 @pytest.mark.parametrize(
