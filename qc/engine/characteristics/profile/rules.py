@@ -1,10 +1,21 @@
 """Judges a surface profile, location by location."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from qc.engine.characteristic import Criteria
+from qc.engine.characteristics.profile.comparator import grade_of_segment
+from qc.engine.characteristics.profile.counts import count_findings
+from qc.engine.characteristics.profile.grades import (
+    asks_for_grade,
+    grade_findings,
+    grade_flags,
+    segment_at,
+)
 from qc.engine.characteristics.profile.locations import Location, gathered
+from qc.engine.characteristics.profile.mapping import mapped, mapping_task
+from qc.engine.characteristics.profile.notes import notes
 from qc.engine.fields import Values
 from qc.engine.formulas.statistics import mean
 from qc.engine.quantities import Magnitude, Quantity
@@ -12,52 +23,102 @@ from qc.engine.rules import (
     Assessment,
     Bound,
     Finding,
+    Limit,
     Outcome,
     cannot_be_judged,
-    enough_readings,
     judge_each,
+    listed,
 )
+
+Numbered = Sequence[tuple[int, Values]]
+
+
+@dataclass(frozen=True)
+class _Profiles:
+    """The distinct locations, and the location of each reading by its number."""
+
+    locations: list[Location]
+    of_reading: dict[int, Location]
+    statistic: str
+    unit: str
+
+    def value(self, place: Location) -> Quantity | None:
+        """What a location comes to; None where it cannot be judged."""
+        value = place.value(self.statistic, self.unit)
+        return None if value is None else Quantity(value, self.unit)
+
+    def known(self) -> list[tuple[str, Magnitude]]:
+        """(name, value) of the locations that have one."""
+        pairs = ((place.name, self.value(place)) for place in self.locations)
+        return [(name, value.magnitude) for name, value in pairs if value is not None]
 
 
 def assess_profile(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     """The verdict on all locations, whatever their order."""
-    locations, of_reading = gathered(criteria, readings)
-    unit = readings[0].quantities("values")[0].unit
-    statistic = criteria.text("statistic", "mean")
-    values = {id(place): place.value(statistic, unit) for place in locations}
+    numbered = list(enumerate(readings, 1))
+    own = _profiles(criteria, [item for item in numbered if "maps" not in item[1]])
+    around = _profiles(criteria, [item for item in numbered if "maps" in item[1]])
+    if not own.locations:
+        return Assessment(findings=(_no_location(),))
+    limits = _limits(criteria)
+    failing = _failing(criteria, limits, own)
     findings = [
-        _enough_locations(criteria, locations),
-        _enough_at_each(criteria, locations),
-        *_data_findings(locations),
-        *_limit_findings(criteria, locations, values, unit),
+        *count_findings(criteria, own.locations, len(failing)),
+        *_data_findings([*own.locations, *around.locations]),
+        *_limit_findings(criteria, limits, own),
+        *grade_findings(criteria, own.locations),
     ]
-    flags = [flag for place in locations for flag in place.flags]
+    flags = notes(criteria, readings, [*own.locations, *around.locations])
+    if around.locations:
+        findings += _mapped(limits, readings, around)
+    elif failing:
+        flags.append(mapping_task(failing))
     return Assessment(
         findings=tuple(findings),
-        computed=_computed(of_reading, values, unit),
-        flags=(*flags, *_mapping_flags(findings)),
+        computed=_computed(criteria, numbered, own, around),
+        flags=(*flags, *grade_flags(criteria, own.locations)),
     )
 
 
-def _enough_locations(criteria: Criteria, locations: Sequence[Location]) -> Finding:
-    return enough_readings(
-        "profile.locations",
-        len(locations),
-        criteria.integer("locations_min", 1),
-        noun="locations",
-        source=criteria.source("locations_min"),
+def _profiles(criteria: Criteria, numbered: Numbered) -> _Profiles:
+    locations, of_reading = gathered(criteria, numbered)
+    first = next((value for place in locations for value in place.values), None)
+    unit = first.unit if first else "um"
+    by_number = {number: place for (number, _), place in zip(numbered, of_reading, strict=True)}
+    return _Profiles(locations, by_number, criteria.text("statistic", "mean"), unit)
+
+
+def _no_location() -> Finding:
+    return Finding(
+        rule="profile.locations",
+        outcome=Outcome.INCOMPLETE,
+        observed="0",
+        limit="at least 1",
+        statement="Every reading maps around a location that has no reading of its own.",
     )
 
 
-def _enough_at_each(criteria: Criteria, locations: Sequence[Location]) -> Finding:
-    fewest = min(locations, key=lambda place: len(place.values))
-    return enough_readings(
-        "profile.readings",
-        len(fewest.values),
-        criteria.integer("readings_min", 1),
-        noun=f"readings at {fewest.name}, which has the fewest,",
-        source=criteria.source("readings_min"),
+def _limits(criteria: Criteria) -> list[Limit]:
+    limits = (
+        criteria.limit("min", "profile.min", "Profile", Bound.AT_LEAST),
+        criteria.limit("max", "profile.max", "Profile", Bound.AT_MOST),
     )
+    return [limit for limit in limits if limit]
+
+
+def _failing(criteria: Criteria, limits: Sequence[Limit], own: _Profiles) -> list[str]:
+    """The locations that fail a limit; none where their mean alone is judged."""
+    if criteria.text("statistic") == "mean_of_max":
+        return []
+    return [
+        name
+        for name, value in own.known()
+        if any(not _meets(limit, Quantity(value, own.unit)) for limit in limits)
+    ]
+
+
+def _meets(limit: Limit, value: Quantity) -> bool:
+    return limit.judge(value).outcome is Outcome.CONFORMS
 
 
 def _data_findings(locations: Sequence[Location]) -> list[Finding]:
@@ -66,10 +127,7 @@ def _data_findings(locations: Sequence[Location]) -> list[Finding]:
         for place in locations
         if place.problem
     ]
-    for place in locations:
-        if place.alone:
-            found.append(_second_tape(place))
-    return found
+    return [*found, *(_second_tape(place) for place in locations if place.alone)]
 
 
 def _second_tape(place: Location) -> Finding:
@@ -85,48 +143,51 @@ def _second_tape(place: Location) -> Finding:
     )
 
 
-def _limit_findings(
-    criteria: Criteria,
-    locations: Sequence[Location],
-    values: dict[int, Magnitude | None],
-    unit: str,
-) -> list[Finding]:
-    limits = (
-        criteria.limit("min", "profile.min", "Profile", Bound.AT_LEAST),
-        criteria.limit("max", "profile.max", "Profile", Bound.AT_MOST),
-    )
-    if not any(limits):
+def _limit_findings(criteria: Criteria, limits: Sequence[Limit], own: _Profiles) -> list[Finding]:
+    if not limits:
+        if asks_for_grade(criteria):
+            return []
         return [cannot_be_judged("profile.limit", "The plan sets no limit for the profile.")]
-    judged = [(place.name, values[id(place)]) for place in locations]
-    names = [name for name, value in judged if value is not None]
-    magnitudes = [value for _, value in judged if value is not None]
-    if not magnitudes:
-        return []
-    return [
-        judge_each(limit, magnitudes, unit, names.__getitem__, "locations")
-        for limit in limits
-        if limit
-    ]
+    bare = [place.name for place in own.locations if not place.values and not place.alone]
+    findings = []
+    if bare:
+        said = f"{listed(bare)}: no reading in figures, which min and max need."
+        findings.append(cannot_be_judged("profile.data", said))
+    known = own.known()
+    if not known:
+        return findings
+    if criteria.text("statistic") == "mean_of_max":
+        average = Quantity(mean([value for _, value in known]), own.unit)
+        said = f"mean of the highest at {len(known)} locations"
+        return [*findings, *(limit.judge(average, said) for limit in limits)]
+    names, values = [name for name, _ in known], [value for _, value in known]
+    judged = (
+        judge_each(limit, values, own.unit, names.__getitem__, "locations") for limit in limits
+    )
+    return [*findings, *judged]
 
 
-def _mapping_flags(findings: Sequence[Finding]) -> list[str]:
-    failed = any(found.outcome is Outcome.DOES_NOT_CONFORM for found in findings)
-    if not failed:
-        return []
-    return [
-        "profile.mapping: map each failing location: go on in four directions at regular intervals "
-        "until two locations in a row conform or the surface ends (SSPC-PA 17, read second-hand)"
-    ]
+def _mapped(
+    limits: Sequence[Limit], readings: Sequence[Values], around: _Profiles
+) -> list[Finding]:
+    places = around.of_reading.items()
+    return mapped(limits, [(readings[n - 1], around.value(place)) for n, place in places])
 
 
 def _computed(
-    of_reading: Sequence[Location], values: dict[int, Magnitude | None], unit: str
+    criteria: Criteria, numbered: Numbered, own: _Profiles, around: _Profiles
 ) -> dict[str, Any]:
-    def text(value: Magnitude | None) -> str | None:
-        return None if value is None else str(Quantity(value, unit))
-
-    known = [value for value in values.values() if value is not None]
+    values: list[str | None] = []
+    grades: list[str | None] = []
+    for number, _ in numbered:
+        part = own if number in own.of_reading else around
+        place = part.of_reading[number]
+        value, segment = part.value(place), segment_at(criteria, place)
+        values.append(None if value is None else str(value))
+        grades.append(None if segment is None else grade_of_segment(segment))
+    known = [value for _, value in own.known()]
     return {
-        "location_values": [text(values[id(place)]) for place in of_reading],
-        "mean": text(mean(known) if known else None),
+        "location_values": values,
+        "mean": str(Quantity(mean(known), own.unit)) if known else None,
+        "grades": grades if any(grades) else None,
     }

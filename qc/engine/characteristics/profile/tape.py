@@ -44,7 +44,7 @@ def without_film(value: Quantity) -> Quantity:
     return difference(value, Quantity(Decimal(system["film"]), system["unit"]))
 
 
-def tape_readings(reading: Values) -> list[TapeReading]:
+def tapes_of(reading: Values) -> list[TapeReading]:
     """Each value with its grade; one grade given for several values stands for all."""
     values = reading.quantities("values")
     if reading.flag("film_included"):
@@ -54,6 +54,18 @@ def tape_readings(reading: Values) -> list[TapeReading]:
         grades *= len(values)
     grades += [""] * (len(values) - len(grades))
     return [TapeReading(v, g) for v, g in zip(values, grades, strict=False)]
+
+
+def outside_range(tape: TapeReading) -> str:
+    """What to say of a profile outside the range of its tape grade; "" inside or ungraded."""
+    if not tape.grade:
+        return ""
+    unit = _TAPE["range"]["unit"]
+    low, high = (Quantity(Decimal(figure), unit) for figure in _TAPE["range"][tape.grade])
+    if low <= tape.profile <= high:
+        return ""
+    grade = tape.grade.replace("_", " ")
+    return f"{tape.profile} lies outside {low} to {high}, the range of {grade} tape"
 
 
 def recorded(tapes: Sequence[TapeReading]) -> tuple[list[Quantity], list[TapeReading]]:

@@ -58,9 +58,8 @@ def _by_zone(
 
 def _unknown_zones(taken: Taken, unknown: list[int], zones: dict[str, Values]) -> Finding:
     known = ", ".join(zone.text("zone") for zone in zones.values())
-    which = listed(
-        [f"{taken.numbers[i]} ({taken.readings[i].text('zone') or 'none'})" for i in unknown]
-    )
+    named = [(taken.numbers[i], taken.readings[i].text("zone") or "none") for i in unknown]
+    which = listed([f"{number} ({zone})" for number, zone in named])
     return cannot_be_judged(
         f"{KEY}.zone",
         f"The zone of reading {which} is not in the plan; its zones are: {known}.",

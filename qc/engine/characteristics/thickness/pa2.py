@@ -1,4 +1,7 @@
-"""SSPC-PA 2: spots of three readings (a reading of the record is a spot), areas of five spots, five levels of restriction."""
+"""SSPC-PA 2: spots of three gauge readings, areas of five spots, five levels of restriction.
+
+A reading of the record is a spot.
+"""
 
 from decimal import Decimal
 from typing import Any

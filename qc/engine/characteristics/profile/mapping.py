@@ -1,0 +1,44 @@
+"""SSPC-PA 17: mapping outwards from a location that does not conform."""
+
+from collections.abc import Sequence
+
+from qc.engine.fields import Values
+from qc.engine.quantities import Quantity
+from qc.engine.rules import Finding, Limit, MappedPlace, Outcome, mapping_findings
+from qc.engine.standards.tables import load_tables
+
+_MAPPING = load_tables("qc.engine.characteristics.profile")["mapping"]
+_RULE = "profile.mapping"
+
+
+def mapped(
+    limits: Sequence[Limit], places: Sequence[tuple[Values, Quantity | None]]
+) -> list[Finding]:
+    """Findings on the extent around each location that readings map.
+
+    `places` are these readings with what their place comes to; a place without a figure is not
+    known to conform.
+    """
+    way = [
+        MappedPlace(
+            around=reading.text("maps"),
+            direction=reading.text("direction"),
+            conforms=value is not None and _conforms(limits, value),
+            ends=reading.flag("surface_ends") is True,
+        )
+        for reading, value in places
+    ]
+    return mapping_findings(_RULE, way, int(_MAPPING["directions"]), _MAPPING["source"])
+
+
+def _conforms(limits: Sequence[Limit], value: Quantity) -> bool:
+    return all(limit.judge(value).outcome is Outcome.CONFORMS for limit in limits)
+
+
+def mapping_task(names: Sequence[str]) -> str:
+    """What to do where locations fail and have not been mapped."""
+    return (
+        f"{_RULE}: map {', '.join(names)}: go out in {_MAPPING['directions']} directions at "
+        f"regular intervals until two locations in a row conform or the surface ends "
+        f"({_MAPPING['source']})"
+    )
