@@ -25,12 +25,12 @@ def count_findings(
     criteria: Criteria, locations: Sequence[Location], failing: int
 ) -> list[Finding]:
     """Enough locations, the greater of what the area and the plan ask for, and enough at each."""
-    fewest = min(locations, key=lambda place: place.taken)
+    fewest = min(locations, key=lambda place: place.count)
     which = ", which has the fewest" if len(locations) > 1 else ""
     noun = f"readings at {fewest.name}{which}"
     return [
         _enough_locations(criteria, len(locations), failing),
-        criteria.enough("readings_min", "profile.readings", fewest.taken, noun),
+        criteria.enough("readings_min", "profile.readings", fewest.count, noun),
     ]
 
 

@@ -18,17 +18,21 @@ _NO_GRADE = "the grade of the tape is not recorded"
 class Location:
     """The readings of one place.
 
-    `taken` counts them, `values` are the profiles they record, `alone` the tape readings that lack
-    their second grade, `segments` what a comparator showed. `problem` says why they cannot be used.
+    `values` are the profiles they record, `alone` the tape readings that lack their second grade,
+    `segments` what a comparator showed. `problem` says why they cannot be used.
     """
 
     name: str
-    taken: int = 0
     values: list[Quantity] = field(default_factory=list)
     alone: list[TapeReading] = field(default_factory=list)
     segments: list[int] = field(default_factory=list)
     problem: str = ""
     flags: list[str] = field(default_factory=list)
+
+    @property
+    def count(self) -> int:
+        """How many readings were taken; a pair of tapes of two grades is one."""
+        return len(self.values) + len(self.alone) + len(self.segments)
 
     def value(self, statistic: str, unit: str) -> Magnitude | None:
         """The mean or highest reading in `unit`; None while the location cannot be judged."""
@@ -59,7 +63,6 @@ def _add(location: Location, criteria: Criteria, reading: Values) -> None:
     segment = comparator.seen_segment(reading)
     if segment is not None:
         location.segments.append(segment)
-    location.taken += len(reading.quantities("values")) + (segment is not None)
     location.problem = location.problem or _problem(criteria, reading)
     if criteria.text("method") == "replica_tape":
         _add_tapes(location, criteria, reading)
