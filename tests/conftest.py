@@ -50,6 +50,15 @@ def clean_up_under_lifted_seals() -> Iterator[None]:
         yield
 
 
+@pytest.fixture(scope="session", autouse=True)
+def passwords_hashed_at_little_cost() -> Iterator[None]:
+    """What makes a hash hard to break makes people slow to create: most of a test's time."""
+    from django.contrib.auth.hashers import Argon2PasswordHasher
+
+    with mock.patch.multiple(Argon2PasswordHasher, time_cost=1, memory_cost=8, parallelism=1):
+        yield
+
+
 @pytest.fixture(autouse=True)
 def evidence_of_its_own(settings: Any, tmp_path: Path) -> None:
     """A test neither sees the files of another nor leaves any among those of the demo."""

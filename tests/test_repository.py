@@ -118,13 +118,23 @@ def test_continuous_integration_runs_the_command_of_the_readme() -> None:
     assert os.access(FILES[".ci/run"], os.X_OK)
 
 
+def test_every_package_asked_for_is_explained_to_developers() -> None:
+    explained = re.sub(r"[-_.\s]+", "-", _text("DEVELOPERS.md")).lower()
+
+    assert not [name for name in _asked_for() if name not in explained]
+
+
 def test_every_package_asked_for_is_pinned_to_one_version() -> None:
-    project = tomllib.loads(_text("pyproject.toml"))["project"]
-    asked = project["dependencies"] + project["optional-dependencies"]["test"]
     pins = [line for line in _text(".ci/constraints.txt").splitlines() if line[:1] != "#"]
 
     assert all(re.fullmatch(r"[\w.-]+==[\w.]+", pin) for pin in pins)
-    assert {_package(name) for name in asked} <= {_package(pin) for pin in pins}
+    assert _asked_for() <= {_package(pin) for pin in pins}
+
+
+def _asked_for() -> set[str]:
+    project = tomllib.loads(_text("pyproject.toml"))["project"]
+    asked = project["dependencies"] + project["optional-dependencies"]["test"]
+    return {_package(requirement) for requirement in asked}
 
 
 def _package(requirement: str) -> str:
