@@ -56,7 +56,7 @@ def _quantity_schema(field: Field) -> dict[str, Any]:
     units = " ".join(units_of(field.dimension)) if field.dimension else "any unit"
     return {
         "type": "string",
-        "pattern": r"^\s*[+-]?[0-9]{1,15}(\.[0-9]{1,15})?\s*\S+\s*$",
+        "pattern": r"^\s*[+-]?[0-9]{1,15}(\.[0-9]{1,15})?\s*[^\s0-9.,]\S*\s*$",
         "$comment": f"a number and one of the units: {units}",
     }
 

@@ -14,7 +14,7 @@ Magnitude = Decimal | Fraction
 """A reading is a Decimal; a mean of readings may be a Fraction, so that thirds stay exact."""
 
 _NUMBER = re.compile(r"[+-]?\d{1,15}(\.\d{1,15})?")
-_NUMBER_AND_UNIT = re.compile(rf"\s*({_NUMBER.pattern})\s*(\S{{1,20}})\s*")
+_NUMBER_AND_UNIT = re.compile(rf"\s*({_NUMBER.pattern})\s*([^\s\d.,]\S{{0,19}})\s*")
 
 
 class InvalidQuantity(ValueError):
