@@ -6,46 +6,71 @@ from decimal import Decimal
 from fractions import Fraction
 
 from qc.engine.characteristic import Criteria
+from qc.engine.characteristics.hardness.counts import count_finding
+from qc.engine.characteristics.hardness.pencil import judge_pencil, lowest_grade, pencil_flags
+from qc.engine.characteristics.hardness.validity import comparability, validity_flags
 from qc.engine.fields import Values
 from qc.engine.formulas.statistics import mean, median, product
-from qc.engine.quantities import Quantity, decimal_text
+from qc.engine.quantities import decimal_text
 from qc.engine.rules import (
     Assessment,
     Bound,
     Finding,
     Limit,
+    Outcome,
     cannot_be_judged,
-    enough_readings,
     judge_each,
+    listed,
 )
 from qc.engine.standards.tables import load_tables
 
-_TABLES = load_tables("qc.engine.characteristics.hardness")
+_QUALIFIED = load_tables("qc.engine.characteristics.hardness")["qualified"]
 
 
 def assess_hardness(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     """The verdict on all readings together, whatever their order."""
+    if criteria.text("scale") == "pencil":
+        return _assess_pencil(criteria, readings)
     values = [value for reading in readings for value in reading.numbers("values")]
     limits = _limits(criteria)
     findings = [
-        enough_readings(
-            "hardness.readings",
-            len(values),
-            criteria.integer("readings_min", 1),
-            source=criteria.source("readings_min"),
-        ),
-        *_dwell_findings(criteria, readings),
-        *(_judged(limit, criteria, readings, values) for limit in limits),
+        count_finding(criteria, values, len(values)),
+        *_without("values", readings),
+        *comparability(criteria, readings),
     ]
     if not limits:
-        findings.append(
-            cannot_be_judged("hardness.limit", "The plan sets neither min nor qualified_min.")
-        )
+        said = "The plan sets neither min nor qualified_min."
+        findings.append(cannot_be_judged("hardness.limit", said))
+    if values:
+        findings += [_judged(limit, criteria, readings, values) for limit in limits]
+    flags = validity_flags(criteria, readings, values)
     return Assessment(
         findings=tuple(findings),
         computed=_computed(values, limits),
-        flags=_range_flags(criteria.text("scale"), values),
+        flags=(*flags, *_soft_places(limits, readings)),
     )
+
+
+def _assess_pencil(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
+    grades = [grade for reading in readings for grade in reading.texts("grades")]
+    judged = judge_pencil(criteria, grades)
+    findings = [
+        count_finding(criteria, (), len(grades)),
+        *_without("grades", readings),
+        *comparability(criteria, readings),
+        *([judged] if judged else []),
+    ]
+    return Assessment(
+        findings=tuple(findings),
+        computed={"lowest_grade": lowest_grade(grades)},
+        flags=(*pencil_flags(grades), *validity_flags(criteria, readings, ())),
+    )
+
+
+def _without(name: str, readings: Sequence[Values]) -> list[Finding]:
+    empty = [i for i, reading in enumerate(readings, 1) if name not in reading]
+    said = f"Reading {listed(empty)}: no {name} are given."
+    return [cannot_be_judged("hardness.data", said)] if empty else []
 
 
 def _limits(criteria: Criteria) -> list[Limit]:
@@ -58,7 +83,7 @@ def _qualified_limit(criteria: Criteria) -> Limit | None:
     if qualified is None:
         return None
     stated = criteria.number("fraction")
-    fraction = Decimal(_TABLES["qualified"]["fraction"]) if stated is None else stated
+    fraction = Decimal(_QUALIFIED["fraction"]) if stated is None else stated
     limit = criteria.limit(
         "qualified_min",
         "hardness.qualified_min",
@@ -68,8 +93,7 @@ def _qualified_limit(criteria: Criteria) -> Limit | None:
     )
     if limit is None or stated is not None:
         return limit
-    source = _TABLES["qualified"]["source"]
-    return replace(limit, source=f"{limit.source}; fraction {fraction}: {source}")
+    return replace(limit, source=f"{limit.source}; fraction {fraction}: {_QUALIFIED['source']}")
 
 
 def _judged(
@@ -88,58 +112,38 @@ def _judged(
 def _names(readings: Sequence[Values]) -> list[str]:
     """What each value is called, in order."""
     return [
-        f"{reading.text('location') or f'reading {r}'} no. {v}"
+        f"{_place(reading, r)} value {v}"
         for r, reading in enumerate(readings, 1)
         for v in range(1, len(reading.numbers("values")) + 1)
     ]
 
 
-def _dwell_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
-    asked = criteria.quantity("dwell")
-    if asked is None:
-        return []
-    table = _TABLES["dwell"]
-    default = Quantity(Decimal(table["tolerance"]), table["unit"])
-    tolerance = criteria.quantity("dwell_tolerance") or default
-    problems = (
-        _dwell_problem(f"Reading {i}", reading.quantity("dwell"), asked, tolerance)
+def _place(reading: Values, number: int) -> str:
+    return reading.text("location") or f"reading {number}"
+
+
+def _soft_places(limits: Sequence[Limit], readings: Sequence[Values]) -> list[str]:
+    """Places whose own mean fails, which the statistic of all readings can hide."""
+    means: list[tuple[str, Fraction]] = [
+        (_place(reading, i), mean(reading.numbers("values")))
         for i, reading in enumerate(readings, 1)
-    )
-    source = criteria.source("dwell")
-    return [cannot_be_judged("hardness.dwell", text, source) for text in problems if text]
-
-
-def _dwell_problem(name: str, taken: Quantity | None, asked: Quantity, tolerance: Quantity) -> str:
-    if taken is None:
-        return f"{name}: the dwell is not stated; the plan asks for {asked}."
-    away = abs(Fraction(taken.magnitude_in("s")) - Fraction(asked.magnitude_in("s")))
-    if away <= tolerance.magnitude_in("s"):
-        return ""
-    return (
-        f"{name}: read after {taken}, the plan asks for {asked} within {tolerance}; hardness "
-        f"read after another dwell cannot be compared."
-    )
-
-
-def _range_flags(scale: str, values: Sequence[Decimal]) -> tuple[str, ...]:
-    usable = _TABLES["usable"].get(scale)
-    if usable is None or not values:
-        return ()
-    lowest, highest = usable.get("lowest"), usable.get("highest")
-    below = lowest is not None and min(values) < Decimal(lowest)
-    above = highest is not None and max(values) > Decimal(highest)
-    if not below and not above:
-        return ()
-    bound = f"below {lowest}" if below else f"above {highest}"
-    return (f"hardness.range: a reading {bound} lies outside the scale's usable range; "
-            f"use {usable['instead']}",)  # fmt: skip
+        if "values" in reading
+    ]
+    soft = [
+        name
+        for name, own in means
+        if any(limit.judge(own).outcome is not Outcome.CONFORMS for limit in limits)
+    ]
+    if not soft or len(means) == 1:
+        return []
+    return [f"hardness.soft_place: the mean of {listed(soft)} alone does not reach the limit"]
 
 
 def _computed(values: Sequence[Decimal], limits: Sequence[Limit]) -> dict[str, str | None]:
     strictest = max((v.value for v in limits if isinstance(v.value, Decimal)), default=None)
     return {
-        "mean": decimal_text(mean(values)),
-        "median": decimal_text(median(values)),
-        "lowest": decimal_text(min(values)),
+        "mean": decimal_text(mean(values)) if values else None,
+        "median": decimal_text(median(values)) if values else None,
+        "lowest": decimal_text(min(values)) if values else None,
         "limit": None if strictest is None else decimal_text(strictest),
     }

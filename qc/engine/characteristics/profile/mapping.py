@@ -16,17 +16,17 @@ def mapped(
 ) -> list[Finding]:
     """Findings on the extent around each location that readings map.
 
-    `places` are these readings with what their place comes to; a place without a figure is not
-    known to conform.
+    `places` are these readings with what their place comes to, None where it cannot be judged.
     """
     way = [
         MappedPlace(
             around=reading.text("maps"),
             direction=reading.text("direction"),
-            conforms=value is not None and _conforms(limits, value),
+            conforms=_conforms(limits, value),
             ends=reading.flag("surface_ends") is True,
         )
         for reading, value in places
+        if value is not None
     ]
     return mapping_findings(_RULE, way, int(_MAPPING["directions"]), _MAPPING["source"])
 

@@ -69,10 +69,10 @@ class Measured:
         return Column(means, column.unit, column.scale, column.shift)
 
     def name(self, position: int) -> str:
-        """What the value at `position` of all is called: "reading 2, value 1"."""
+        """What the value at `position` of all is called: "reading 2 value 1"."""
         index = bisect_right(self.ends, position)
         single = self.ends[index] - self._start(index) == 1
-        value = "" if single else f", value {position - self._start(index) + 1}"
+        value = "" if single else f" value {position - self._start(index) + 1}"
         return f"reading {self.numbers[index]}{value}"
 
     def positions(self, indexes: Sequence[int]) -> list[int]:
