@@ -31,14 +31,19 @@ class FileFacts:
 
 def inspect_file(content: bytes) -> FileFacts:
     """Recognise a JPEG, PNG or PDF. UnusableFile for anything else, too large, or damaged."""
-    if not content:
-        raise UnusableFile("The file is empty.")
-    if len(content) > LARGEST_FILE:
-        most = LARGEST_FILE // 1024**2
-        raise UnusableFile(f"The file has {len(content) / 1024**2:.1f} MB; up to {most} is taken.")
+    check_size(len(content))
     if content.startswith(b"%PDF-"):
         return _pdf(content)
     return FileFacts(_picture(content))
+
+
+def check_size(size: int) -> None:
+    """UnusableFile for a file of `size` bytes that is empty or too large, before it is read."""
+    if not size:
+        raise UnusableFile("The file is empty.")
+    if size > LARGEST_FILE:
+        most = LARGEST_FILE // 1024**2
+        raise UnusableFile(f"The file has {size / 1024**2:.1f} MB; up to {most} is taken.")
 
 
 def _pdf(content: bytes) -> FileFacts:
