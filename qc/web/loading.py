@@ -4,11 +4,12 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
 from qc.accounts.access import memberships_of, projects_of
-from qc.accounts.models import Membership, Project
+from qc.accounts.models import Membership, Project, User
 from qc.engine.lifecycle import Act, Facts, acts_open_to, reasons_against
 from qc.engine.plan import Blocker, Party, open_items
 from qc.records.models import Plan, Repair
@@ -73,10 +74,17 @@ class RepairInHand:
         return next((p for p in self.progress if p.step.position == position), None)
 
 
+def person(request: HttpRequest) -> User:
+    """Who is signed in; pages of the record are reached by nobody else."""
+    if not isinstance(request.user, User):
+        raise PermissionDenied
+    return request.user
+
+
 def repair_in_hand(request: HttpRequest, repair_id: int) -> RepairInHand:
     """The repair for this person. Http404 if it is none of theirs, as if it did not exist."""
-    repair = get_object_or_404(repairs_visible_to(request.user), pk=repair_id)
-    return RepairInHand(repair, membership_in(request.user, repair))
+    repair = get_object_or_404(repairs_visible_to(person(request)), pk=repair_id)
+    return RepairInHand(repair, membership_in(person(request), repair))
 
 
 def step_in_hand(
@@ -92,11 +100,11 @@ def step_in_hand(
 
 def repairs_in_hand(request: HttpRequest) -> tuple[RepairInHand, ...]:
     """Every repair of this person's projects, loaded in a number of queries that stays the same."""
-    repairs = list(repairs_visible_to(request.user).order_by("project__code", "number"))
-    memberships = {m.project_id: m for m in memberships_of(request.user)}
+    repairs = list(repairs_visible_to(person(request)).order_by("project__code", "number"))
+    memberships = {m.project_id: m for m in memberships_of(person(request))}
     plans = plans_in_force([repair.pk for repair in repairs])
     progress = progress_by_repair(plans)
-    facts = gather_each({r: progress[r.pk] for r in repairs}, actor=request.user.pk)
+    facts = gather_each({r: progress[r.pk] for r in repairs}, actor=person(request).pk)
     hands = tuple(RepairInHand(r, memberships[r.project_id]) for r in repairs)
     for hand in hands:
         hand.plan = plans[hand.repair.pk]
@@ -107,4 +115,4 @@ def repairs_in_hand(request: HttpRequest) -> tuple[RepairInHand, ...]:
 
 def project_in_hand(request: HttpRequest, project_id: int) -> Project:
     """The project for this person. Http404 if it is none of theirs."""
-    return get_object_or_404(projects_of(request.user), pk=project_id)
+    return get_object_or_404(projects_of(person(request)), pk=project_id)

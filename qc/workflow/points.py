@@ -49,8 +49,8 @@ def close_point(
     """
     deed = begin(Act.CLOSE_POINT, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     progress = deed.step(position)
-    intervention = _own_point(progress, deed.party)
-    reasons = tuple(_objections(progress, deed.party, intervention, manner, note.strip()))
+    intervention = own_point(progress, deed.party)
+    reasons = tuple(objections(progress, deed.party, intervention, manner, note.strip()))
     if reasons:
         raise Refused(*reasons)
     closure = PointClosure.objects.create(
@@ -79,16 +79,18 @@ def close_point(
     )
 
 
-def _own_point(progress: StepProgress, party: Party) -> Intervention:
+def own_point(progress: StepProgress, party: Party) -> Intervention:
+    """The kind of point that `party` has at a step; Refused if it has none."""
     code = progress.step.points.get(party)
     if code is None:
         raise Refused(_objection(progress, party, f"the {party} has no point here"))
     return Intervention(code)
 
 
-def _objections(
+def objections(
     progress: StepProgress, party: Party, intervention: Intervention, manner: Manner, note: str
 ) -> list[Blocker]:
+    """Why the point cannot be closed in this manner with this note; empty if it can."""
     found = []
     if manner not in MANNERS[intervention]:
         found.append(_objection(progress, party, f"a {intervention} point is not {manner}"))

@@ -50,6 +50,10 @@ class Field:
     A GROUP has `fields` of its own. A PAIR is two of the `choices`. `aliases` are other ways to
     write a choice. `places` are the digits shown on a page; a computed value that is `per_reading`
     has one entry for each reading.
+
+    For the page where a reading is entered: `asked_by` names the criteria for which the field
+    matters, as `margin_min` or, with a value, `method=replica_tape` (None: it matters always);
+    `usual` is how many values a list usually has, and `usual_by` the criterion that says so.
     """
 
     name: str
@@ -69,6 +73,9 @@ class Field:
     help: str = ""
     places: int = 1
     per_reading: bool = False
+    asked_by: tuple[str, ...] | None = None
+    usual: int = 3
+    usual_by: str = ""
 
     def unit_in(self, system: str) -> str:
         """The unit a form offers in the unit `system`, "metric" or "us"."""
@@ -77,3 +84,15 @@ class Field:
     def label_of(self, choice: str) -> str:
         """How a choice reads on a page."""
         return (self.labels or {}).get(choice, choice.replace("_", " "))
+
+    def matters_for(self, criteria: Mapping[str, object]) -> bool:
+        """Whether a reading judged by `criteria` (case format) needs this field."""
+        if self.required or self.asked_by is None:
+            return True
+        return any(_is_asked(asked, criteria) for asked in self.asked_by)
+
+
+def _is_asked(asked: str, criteria: Mapping[str, object]) -> bool:
+    name, _, value = asked.partition("=")
+    given = criteria.get(name)
+    return given == value if value else given not in (None, "", [])

@@ -1,0 +1,101 @@
+"""The page everyone starts from: by project, what waits for the party and all its repairs."""
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from django.http import HttpRequest
+
+from qc.accounts.access import memberships_of
+from qc.accounts.models import Membership
+from qc.engine.lifecycle import Status
+from qc.engine.plan import Party
+from qc.web.loading import RepairInHand, person
+from qc.web.pages.places import repair_url
+from qc.web.pages.steps import steps_of
+from qc.web.pages.todo import next_thing, things_of_mine
+
+_HEADINGS = {
+    Party.INSPECTOR: ("My repairs", ""),
+    Party.CONTRACTOR: ("Repairs", "What is missing"),
+    Party.CLIENT: ("All repairs", "What waits for me"),
+}
+"""By party: the heading of the repairs, and of the list above them of what waits."""
+
+_STATUS_WORDS = {
+    Status.PLANNED: "Planned",
+    Status.ON_SITE: "On site",
+    Status.INSPECTED: "Inspected",
+    Status.WITH_CLIENT: "With the client",
+    Status.APPROVED: "Approved",
+    Status.RELEASED: "Released",
+}
+
+
+def status_word(status: Status) -> str:
+    """A status as a page prints it."""
+    return _STATUS_WORDS[status]
+
+
+def status_mark(hand: RepairInHand) -> str:
+    """The kind of mark for where a repair stands."""
+    if hand.repair.stands_at is Status.RELEASED:
+        return "conforms"
+    if hand.repair.stands_at is Status.PLANNED:
+        return "not_started"
+    outcomes = {str(p.outcome) for p in hand.progress if p.outcome}
+    failing = outcomes & {"does_not_conform", "cannot_be_judged"}
+    return sorted(failing, reverse=True)[0] if failing else "in_hand"
+
+
+def home_page(request: HttpRequest, hands: Sequence[RepairInHand]) -> dict[str, Any]:
+    """Everything the template writes."""
+    projects = [
+        _project(membership, [h for h in hands if h.repair.project_id == membership.project_id])
+        for membership in memberships_of(person(request))
+    ]
+    return {"projects": projects}
+
+
+def _project(membership: Membership, hands: Sequence[RepairInHand]) -> dict[str, Any]:
+    party = membership.acts_for
+    heading, waiting_heading = _HEADINGS[party]
+    return {
+        "project": membership.project,
+        "party": party,
+        "organisation": membership.project.organisation_of(party),
+        "heading": heading,
+        "waiting_heading": waiting_heading,
+        "waiting": list(_waiting(hands)) if waiting_heading else [],
+        "repairs": [_card(hand) for hand in sorted(hands, key=_turn)],
+    }
+
+
+def _turn(hand: RepairInHand) -> tuple[bool, bool, str]:
+    """Repairs on which this party has the turn come first, released ones last."""
+    released = hand.repair.stands_at is Status.RELEASED
+    return released, not next_thing(hand).url, hand.repair.number
+
+
+def _waiting(hands: Iterable[RepairInHand]) -> Iterable[dict[str, str]]:
+    for hand in hands:
+        for thing in things_of_mine(hand):
+            yield {
+                "title": f"{hand.repair.number} {hand.repair.title}",
+                "say": thing.say,
+                "url": thing.url,
+                "label": thing.label,
+            }
+
+
+def _card(hand: RepairInHand) -> dict[str, Any]:
+    released = hand.repair.stands_at is Status.RELEASED
+    return {
+        "title": f"{hand.repair.number} {hand.repair.title}",
+        "component": hand.repair.asset.tag,
+        "url": repair_url(hand),
+        "state": status_mark(hand),
+        "word": status_word(hand.repair.stands_at),
+        "next": next_thing(hand).say,
+        "open": 0 if released else len(hand.open_items),
+        "steps": steps_of(hand),
+    }

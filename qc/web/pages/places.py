@@ -1,0 +1,61 @@
+"""Where things are: the address of a step, and of the page that clears a blocker."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from qc.engine.lifecycle import Act
+from qc.engine.plan import Blocker
+from qc.web.loading import RepairInHand
+
+
+def repair_url(hand: RepairInHand) -> str:
+    """The page of the repair."""
+    return reverse("repair", args=[hand.repair.pk])
+
+
+def step_url(hand: RepairInHand, position: int) -> str:
+    """The page of the step at `position`."""
+    return reverse("step", args=[hand.repair.pk, position])
+
+
+def point_url(hand: RepairInHand, position: int) -> str:
+    """The page where the person closes their own party's point."""
+    return reverse("close_point", args=[hand.repair.pk, position])
+
+
+def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
+    """(address, words of the link) of the page where a blocker can be cleared or seen."""
+    repair, position = hand.repair.pk, blocker.step or 0
+    match blocker.place:
+        case "step":
+            return step_url(hand, position), f"Go to step {position}"
+        case "point" if blocker.party is hand.party:
+            return point_url(hand, position), f"Close your point at step {position}"
+        case "point":
+            return step_url(hand, position), f"See step {position}"
+        case "evidence":
+            adds = hand.may(Act.ADD_EVIDENCE)
+            address = f"{reverse('evidence', args=[repair])}#step-{position}"
+            return address, "Add the evidence" if adds else "See the evidence"
+        case "instruments":
+            return reverse("instruments", args=[hand.repair.project_id]), "See the instruments"
+        case "plan":
+            return reverse("plan", args=[repair]), "See the plan"
+        case _:
+            return reverse("sign", args=[repair]), "Go to the signatures"
+
+
+def crumbs(hand: RepairInHand, *further: tuple[str, str]) -> list[dict[str, Any]]:
+    """The way to a page of a repair; each of `further` is (label, address), the last without."""
+    trail = [("Repairs", reverse("home")), (hand.repair.number, repair_url(hand)), *further]
+    return [
+        {"label": label, "url": address if index < len(trail) - 1 else ""}
+        for index, (label, address) in enumerate(trail)
+    ]
+
+
+def party_line(hand: RepairInHand) -> str:
+    """Who the person is here: "Inspector, Saltmarsh Quay Inspection"."""
+    firm = hand.repair.project.organisation_of(hand.party)
+    return f"{hand.party.capitalize()}, {firm}"

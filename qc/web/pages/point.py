@@ -1,0 +1,60 @@
+"""The page on which a party closes its intervention point."""
+
+from typing import Any
+
+from qc.engine.lifecycle import Act
+from qc.engine.plan import Intervention
+from qc.records.progress import StepProgress
+from qc.web.forms.point import PointForm
+from qc.web.loading import RepairInHand
+from qc.web.pages.history import latest_verdict, series_shown
+from qc.web.pages.places import crumbs, party_line, step_url
+from qc.web.pages.shift import shift_of
+from qc.web.pages.step import asked_lines, evidence_shown, points_shown
+from qc.workflow.points import MANNERS, objections
+
+WHAT_IT_MEANS = {
+    Intervention.HOLD: "Work does not go past this step until you release it.",
+    Intervention.WITNESS: "You were called to watch; you attended, or let the work go on.",
+    Intervention.REVIEW: "You read what was recorded, before the release.",
+    Intervention.SURVEILLANCE: "You may look at any time; there is nothing to close.",
+}
+
+
+def point_page(
+    hand: RepairInHand, progress: StepProgress, intervention: Intervention, form: PointForm
+) -> dict[str, Any]:
+    """Everything the template writes."""
+    step = progress.step
+    return {
+        "party": party_line(hand),
+        "repair": hand.repair,
+        "step": step,
+        "intervention": intervention,
+        "meaning": WHAT_IT_MEANS[intervention],
+        "crumbs": crumbs(
+            hand, (f"Step {step.position}", step_url(hand, step.position)), ("Close the point", "")
+        ),
+        "verdict": latest_verdict(progress),
+        "asked": asked_lines(hand, step),
+        "series": series_shown(hand, progress)[:1],
+        "shift": shift_of(hand, progress),
+        "points": points_shown(hand, progress),
+        "evidence": evidence_shown(hand, progress),
+        "reasons": reasons_not_to_close(hand, progress, intervention),
+        "form": form,
+    }
+
+
+def reasons_not_to_close(
+    hand: RepairInHand, progress: StepProgress, intervention: Intervention
+) -> list[str]:
+    """Why the point cannot be closed in any manner now; empty if it can."""
+    reasons = list(hand.reasons_against(Act.CLOSE_POINT))
+    tried = [
+        objections(progress, hand.party, intervention, manner, "a reason")
+        for manner in MANNERS[intervention]
+    ]
+    if all(tried):
+        reasons += tried[0] if tried else []
+    return [reason.statement for reason in reasons]

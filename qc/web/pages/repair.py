@@ -1,0 +1,65 @@
+"""The page of a repair: what it is, its steps, what comes next and how far it is from release."""
+
+from typing import Any
+
+from qc.accounts.models import Project
+from qc.engine.lifecycle import Status
+from qc.engine.plan import Party
+from qc.engine.wording import quantity_text
+from qc.records.models import Asset
+from qc.web.loading import RepairInHand
+from qc.web.pages.gate import (
+    blockers_shown,
+    cleared_words,
+    distance,
+    returns_shown,
+    signatures_shown,
+)
+from qc.web.pages.home import status_mark, status_word
+from qc.web.pages.places import crumbs, party_line
+from qc.web.pages.steps import steps_of
+from qc.web.pages.todo import next_thing
+
+
+def repair_page(hand: RepairInHand) -> dict[str, Any]:
+    """Everything the template of a repair writes."""
+    return {
+        "party": party_line(hand),
+        "own_party": hand.party,
+        "repair": hand.repair,
+        "plan": hand.plan,
+        "crumbs": crumbs(hand),
+        "state": status_mark(hand),
+        "status_word": status_word(hand.repair.stands_at),
+        "is_released": hand.repair.stands_at is Status.RELEASED,
+        "about": [
+            *_component(hand.repair.asset, hand.repair.defect),
+            *_parties(hand.repair.project),
+        ],
+        "steps": steps_of(hand),
+        "next": next_thing(hand),
+        "distance": distance(hand),
+        "blockers": blockers_shown(hand, hand.open_items),
+        "cleared": cleared_words(hand),
+        "signatures": signatures_shown(hand),
+        "returns": returns_shown(hand),
+    }
+
+
+def _component(asset: Asset, defect: str) -> list[dict[str, str]]:
+    facts = [
+        ("Component", f"{asset.tag} {asset.description}".strip()),
+        ("Diameter", quantity_text(asset.diameter)),
+        ("Wall", quantity_text(asset.wall)),
+        ("Material", asset.material),
+        ("Service", asset.service),
+        ("Defect", defect),
+    ]
+    return [{"term": term, "definition": said} for term, said in facts if said]
+
+
+def _parties(project: Project) -> list[dict[str, str]]:
+    return [
+        {"term": party.capitalize(), "definition": project.organisation_of(party).name}
+        for party in Party
+    ]

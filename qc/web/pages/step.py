@@ -1,0 +1,117 @@
+"""The page of a step: what is asked, what stands open at it, and what has been recorded."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from qc.engine.lifecycle import Act
+from qc.engine.plan import Party
+from qc.engine.wording import Asked, asked_of, moment_text
+from qc.evidence.models import Evidence
+from qc.records.models import PlanStep
+from qc.records.progress import StepProgress
+from qc.web.forms.observation import ObservationForm
+from qc.web.loading import RepairInHand
+from qc.web.pages.history import latest_verdict, series_shown
+from qc.web.pages.places import crumbs, party_line, point_url, step_url
+from qc.web.pages.shift import shift_of
+from qc.web.pages.steps import ready_to_close, state_of, steps_of
+
+
+def step_page(
+    hand: RepairInHand, progress: StepProgress, form: ObservationForm | None
+) -> dict[str, Any]:
+    """Everything the template of a step writes."""
+    step = progress.step
+    return {
+        "party": party_line(hand),
+        "repair": hand.repair,
+        "step": step,
+        "crumbs": crumbs(hand, (f"Step {step.position}", "")),
+        "state": state_of(hand, progress),
+        "verdict": latest_verdict(progress),
+        "asked": asked_lines(hand, step),
+        "series": series_shown(hand, progress),
+        "opens_new_series": progress.opens_new_series,
+        "shift": shift_of(hand, progress),
+        "steps": steps_of(hand, here=step.position),
+        "points": points_shown(hand, progress),
+        "evidence": evidence_shown(hand, progress),
+        "evidence_url": f"{reverse('evidence', args=[hand.repair.pk])}#step-{step.position}",
+        "reasons": reasons_not_to_record(hand, progress),
+        "form": form,
+        **neighbours(hand, progress),
+    }
+
+
+def asked_lines(hand: RepairInHand, step: PlanStep) -> tuple[Asked, ...]:
+    """The criteria of a step in words."""
+    return asked_of(step.checks, step.criteria, step.sources, hand.zone)
+
+
+def reasons_not_to_record(hand: RepairInHand, progress: StepProgress) -> list[str]:
+    """Why no reading can be entered now."""
+    reasons = hand.reasons_against(Act.RECORD_INSPECTION, progress.step.position)
+    return [reason.statement for reason in reasons]
+
+
+def points_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
+    """The intervention points of a step: who, open or closed, how and by whom."""
+    shown = []
+    for point in progress.points:
+        closure = progress.closure_of(point.party)
+        is_mine = point.party is hand.party and hand.may(Act.CLOSE_POINT)
+        ready = is_mine and ready_to_close(progress, point)
+        shown.append(
+            {
+                "kind": str(point.intervention),
+                "party": str(point.party),
+                "is_open": not point.closed,
+                "stops": point.intervention.gates_release,
+                "closure": closure,
+                "closed_at": moment_text(closure.closed_at, hand.zone) if closure else "",
+                "by_verdict": point.closed and point.party is Party.INSPECTOR and not closure,
+                "url": point_url(hand, progress.step.position) if ready else "",
+            }
+        )
+    return shown
+
+
+def evidence_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
+    """What evidence the step wants, with the files held for each; other files come last."""
+    rows = Evidence.objects.filter(repair=hand.repair, step__key=progress.step.key)
+    files = [(row.requirement, _file(hand, row)) for row in rows]
+    wanted = [*progress.step.evidence, {"key": "", "label": "Other files"}]
+    shown = [
+        {"label": item["label"], "files": [f for key, f in files if key == item["key"]]}
+        for item in wanted
+    ]
+    return shown if shown[-1]["files"] else shown[:-1]
+
+
+def _file(hand: RepairInHand, row: Evidence) -> dict[str, Any]:
+    address = reverse("evidence_file", args=[hand.repair.pk, row.pk])
+    return {
+        "name": row.caption or row.filename,
+        "digest": row.sha256,
+        "url": address,
+        "picture_url": address if row.content_type.startswith("image/") else "",
+        "alt": row.caption or row.filename,
+        "size": row.size,
+        "by": row.uploaded_by_name,
+        "at": moment_text(row.uploaded_at, hand.zone),
+    }
+
+
+def neighbours(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:
+    """The steps before and after, for the way along the rail."""
+    position = progress.step.position
+    near = {"before": hand.step(position - 1), "after": hand.step(position + 1)}
+    return {
+        name: {
+            "url": step_url(hand, found.step.position),
+            "label": f"{found.step.position} {found.step.title}",
+        }
+        for name, found in near.items()
+        if found is not None
+    }

@@ -1,0 +1,128 @@
+"""The next thing to do on a repair, for the party of the person who asks."""
+
+from dataclasses import dataclass
+
+from django.urls import reverse
+
+from qc.engine.lifecycle import Status
+from qc.engine.plan import Blocker, Party, holds_before
+from qc.engine.rules import Outcome
+from qc.web.loading import RepairInHand
+from qc.web.pages.places import point_url, step_url, way_to
+from qc.web.pages.steps import next_position, ready_to_close
+
+
+@dataclass(frozen=True, kw_only=True)
+class NextThing:
+    """What happens next. With `url` it is this person's to do; else somebody else has the turn."""
+
+    say: str
+    url: str = ""
+    label: str = ""
+
+
+_AT_THE_DESK = {
+    Status.PLANNED: (Party.CLIENT, "agree the plan", "plan", "Read and agree the plan"),
+    Status.INSPECTED: (Party.CONTRACTOR, "sign for the work", "sign", "Check and sign the work"),
+    Status.WITH_CLIENT: (
+        Party.CLIENT,
+        "approve the record or return it",
+        "sign",
+        "Check and approve, or return",
+    ),
+    Status.APPROVED: (
+        Party.CLIENT,
+        "make the certificate",
+        "certificate",
+        "Make the certificate",
+    ),
+}
+"""Away from the site one party has the turn: who, what, and the page where it is done."""
+
+
+def next_thing(hand: RepairInHand) -> NextThing:
+    """What to do next, or who has the turn."""
+    status = hand.repair.stands_at
+    if status is Status.ON_SITE:
+        return _on_site(hand)
+    if status is Status.RELEASED:
+        address = reverse("certificate", args=[hand.repair.pk])
+        return NextThing(
+            say="The certificate is issued.", url=address, label="Open the certificate"
+        )
+    party, what, place, label = _AT_THE_DESK[status]
+    if party is not hand.party:
+        return NextThing(say=f"The {party} has the turn: to {what}.")
+    address = reverse(place, args=[hand.repair.pk])
+    return NextThing(say=f"Your turn: {what}.", url=address, label=label)
+
+
+def things_of_mine(hand: RepairInHand) -> list[NextThing]:
+    """Everything on the repair that waits for this person's party and can be done now."""
+    if hand.repair.stands_at is not Status.ON_SITE:
+        following = next_thing(hand)
+        done = hand.repair.stands_at is Status.RELEASED
+        return [following] if following.url and not done else []
+    if hand.party is Party.CLIENT:
+        return _points_ready(hand)
+    return [_thing(hand, blocker) for blocker in hand.open_items if blocker.party is hand.party]
+
+
+def _on_site(hand: RepairInHand) -> NextThing:
+    if hand.party is Party.INSPECTOR:
+        return _for_the_inspector(hand)
+    mine = things_of_mine(hand)
+    return mine[0] if mine else _who_has_the_turn(hand)
+
+
+def _for_the_inspector(hand: RepairInHand) -> NextThing:
+    position = next_position(hand)
+    if position is None:
+        if hand.open_items:
+            return _who_has_the_turn(hand)
+        address = reverse("sign", args=[hand.repair.pk])
+        return NextThing(say="Nothing is open.", url=address, label="Check and sign the inspection")
+    held = holds_before(hand.facts.steps, position)
+    if held:
+        return NextThing(say=f"Held: {held[0].statement}")
+    title = next(p.step.title for p in hand.progress if p.step.position == position)
+    return NextThing(
+        say=f"Step {position}, {title}, is next.",
+        url=step_url(hand, position),
+        label=f"Record step {position}",
+    )
+
+
+def _who_has_the_turn(hand: RepairInHand) -> NextThing:
+    """Nothing to do for this party now: what the others are at."""
+    position = next_position(hand)
+    if position is not None:
+        title = next(p.step.title for p in hand.progress if p.step.position == position)
+        return NextThing(say=f"On site: step {position}, {title}, is next.")
+    if hand.open_items:
+        first = hand.open_items[0]
+        return NextThing(say=f"Waiting for the {first.party}: {first.statement}")
+    return NextThing(say="Nothing is open: the inspector signs next.")
+
+
+def _points_ready(hand: RepairInHand) -> list[NextThing]:
+    found = []
+    for progress in hand.progress:
+        for point in progress.points:
+            if point.party is hand.party and ready_to_close(progress, point):
+                position, title = progress.step.position, progress.step.title
+                conforms = progress.outcome is Outcome.CONFORMS
+                found.append(
+                    NextThing(
+                        say=f"Step {position}, {title}: {point.intervention} point"
+                        f"{', the verdict conforms' if conforms else ''}.",
+                        url=point_url(hand, position),
+                        label=f"Look at step {position} and close the point",
+                    )
+                )
+    return found
+
+
+def _thing(hand: RepairInHand, blocker: Blocker) -> NextThing:
+    address, label = way_to(hand, blocker)
+    return NextThing(say=blocker.statement, url=address, label=label)
