@@ -109,6 +109,16 @@ TESTS = (
         dict.fromkeys(INSTALL_LINES, ("chromium",)),
     ),
     Need(
+        "libatomic, for Playwright",
+        lambda: sys.platform == "darwin" or _library("atomic"),
+        {
+            "apt-get": ("libatomic1",),
+            "dnf": ("libatomic",),
+            "pacman": ("gcc-libs",),
+            "brew": ("gcc",),
+        },
+    ),
+    Need(
         "the PostgreSQL server",
         lambda: postgresql_programs() is not None,
         {
