@@ -109,7 +109,7 @@ TESTS = (
         dict.fromkeys(INSTALL_LINES, ("chromium",)),
     ),
     Need(
-        "libatomic, for Playwright",
+        "libatomic",
         lambda: sys.platform == "darwin" or _library("atomic"),
         {
             "apt-get": ("libatomic1",),
