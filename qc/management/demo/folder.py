@@ -113,6 +113,8 @@ def writable(folder: Path) -> Path:
         folder.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryFile(dir=folder):
             return folder
+    except FileExistsError:
+        raise Refusal(f"Cannot write to {folder}: it is a file, not a folder.") from None
     except OSError as failure:
         raise Refusal(f"Cannot write to {folder}: {failure.strerror}.") from None
 

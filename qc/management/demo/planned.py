@@ -25,4 +25,6 @@ def play(site: Site) -> None:
     site.revise(
         {"filler_mixing": POT_LIFE}, "Pot life of the filler added from its data sheet", "15:45", 0
     )
-    site.picture("condition", "defect", "16:00", pipe_scenes.leak(61), "Crack at 6 o'clock")
+    site.picture(
+        "condition", "defect", "16:00", pipe_scenes.leak(61, crack=True), "Crack at 6 o'clock"
+    )

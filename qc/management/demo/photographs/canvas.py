@@ -22,8 +22,9 @@ def lettering(size: int, heavy: bool = True) -> ImageFont.FreeTypeFont:
     return ImageFont.truetype(face, size)
 
 
+@cache
 def yard(start: int) -> Image.Image:
-    """What stands behind a pipe: hazy sky above, a concrete floor below."""
+    """What stands behind the pipes of one place: hazy sky above, a concrete floor below."""
     sky = tinted(clouds((SIZE[0], 560), start, 400), (132, 150, 164), (206, 214, 216))
     floor = tinted(
         Image.blend(
@@ -45,7 +46,7 @@ def yard(start: int) -> Image.Image:
 
 def pipe_in_yard(surface: Image.Image, start: int) -> Image.Image:
     """`surface`, the unrolled front of a pipe of the size PIPE, bent round and set in the yard."""
-    scene = yard(start)
+    scene = yard(start // 10).copy()
     shadow = Image.new("L", SIZE, 0)
     ImageDraw.Draw(shadow).ellipse((-80, 690, SIZE[0] + 80, 800), fill=150)
     dark = Image.new("RGB", SIZE, (40, 38, 34))

@@ -28,5 +28,6 @@ def photograph(scene: Image.Image, caption: str, taken_at: datetime, start: int 
 
 def _uneven_light(scene: Image.Image, start: int) -> Image.Image:
     """The light of a hand-held picture: not quite the same all over."""
-    dark = clouds(SIZE, start, 520).point([(255 - value) * 41 // 255 for value in range(256)])
-    return darkened(scene, dark, 1.0)
+    small = clouds((SIZE[0] // 8, SIZE[1] // 8), start, 64)
+    dark = small.point([(255 - value) * 41 // 255 for value in range(256)])
+    return darkened(scene, dark.resize(SIZE, Image.Resampling.BICUBIC), 1.0)

@@ -19,12 +19,16 @@ OLD_PAINT: Colour = (132, 152, 146)
 SPREAD: Colour = (176, 168, 150)
 
 
-def leak(start: int) -> Image.Image:
-    """A corroded pipe with a wet hole."""
+def leak(start: int, crack: bool = False) -> Image.Image:
+    """A corroded pipe with a wet hole, or a crack along it."""
     surface = _corroded(start, 0.42)
     draw = ImageDraw.Draw(surface)
-    draw.ellipse((570, 214, 622, 258), fill=(30, 14, 8))
-    draw.ellipse((584, 226, 608, 246), fill=(6, 4, 4))
+    if crack:
+        along = [(480, 240), (540, 233), (590, 239), (650, 231), (716, 237)]
+        draw.line(along, fill=(10, 6, 6), width=6)
+    else:
+        draw.ellipse((570, 214, 622, 258), fill=(30, 14, 8))
+        draw.ellipse((584, 226, 608, 246), fill=(6, 4, 4))
     wet = Image.new("L", PIPE, 0)
     ImageDraw.Draw(wet).polygon([(584, 236), (610, 236), (668, 478), (540, 478)], fill=210)
     surface = darkened(surface, wet.filter(ImageFilter.GaussianBlur(14)), 0.62)

@@ -10,24 +10,31 @@ Size = tuple[int, int]
 WRAP: Colour = (214, 196, 158)
 GREY_FILLER: Colour = (118, 120, 124)
 
+_REDUCED = 4
+"""Coarse grains are drawn this many times smaller and then enlarged: it looks the same."""
+
 
 def noise(size: Size, grain: Size, start: int) -> Image.Image:
     """Grey noise with grains of `grain` pixels (wide, high), soft between them."""
     columns, rows = size[0] // grain[0] + 3, size[1] // grain[1] + 3
     field = random.Random(start).randbytes(columns * rows)
     coarse = Image.frombytes("L", (columns, rows), field)
-    wide = coarse.resize((columns * grain[0], rows * grain[1]), Image.Resampling.BICUBIC)
-    return wide.crop((grain[0], grain[1], grain[0] + size[0], grain[1] + size[1]))
+    shown = (1.0, 1.0, 1 + size[0] / grain[0], 1 + size[1] / grain[1])
+    return coarse.resize(size, Image.Resampling.BICUBIC, box=shown)
 
 
 def clouds(size: Size, start: int, coarsest: int = 160) -> Image.Image:
     """Noise of several grains laid over each other, as rust and dirt spread."""
-    picture = noise(size, (coarsest, coarsest), start)
-    grain = coarsest
-    for layer in range(1, 4):
+    small = (size[0] // _REDUCED + 1, size[1] // _REDUCED + 1)
+    grain = max(2, coarsest // _REDUCED)
+    picture = noise(small, (grain, grain), start)
+    for layer in range(1, 3):
         grain = max(2, grain // 3)
-        picture = Image.blend(picture, noise(size, (grain, grain), start + layer), 0.34)
-    return ImageOps.autocontrast(picture, cutoff=2)
+        picture = Image.blend(picture, noise(small, (grain, grain), start + layer), 0.34)
+    full = picture.resize(size, Image.Resampling.BILINEAR)
+    fine = max(2, coarsest // 27)
+    full = Image.blend(full, noise(size, (fine, fine), start + 3), 0.34)
+    return ImageOps.autocontrast(full, cutoff=2)
 
 
 def tinted(
