@@ -10,7 +10,8 @@ from qc.engine.lifecycle import Refused, repair_blocker
 from qc.engine.plan import Party
 from qc.records.models import Batch, Calibration, Instrument
 
-_KEEPERS = (Party.CONTRACTOR, Party.INSPECTOR)
+KEEPERS = (Party.CONTRACTOR, Party.INSPECTOR)
+"""The parties that enter things in the register."""
 
 
 @transaction.atomic
@@ -46,6 +47,8 @@ def add_calibration(
         raise _refusal(f"The calibration falls due on {due_on}, before it was made.")
     if calibrated_on > at.date():
         raise _refusal(f"The calibration day {calibrated_on} lies ahead.")
+    if instrument.calibrations.filter(certificate=certificate, due_on=due_on).exists():
+        raise _refusal(f"Certificate {certificate}, due {due_on}, is in the register already.")
     return Calibration.objects.create(
         instrument=instrument,
         certificate=certificate,
@@ -70,7 +73,7 @@ def add_batch(
 
 def _may_keep(project_id: int, actor: User) -> None:
     party = membership_of(actor, project_id).acts_for
-    if party not in _KEEPERS:
+    if party not in KEEPERS:
         raise _refusal(f"The {party} does not keep the register; contractor and inspector do.")
 
 

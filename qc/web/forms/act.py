@@ -1,7 +1,7 @@
 """A form that stands for one act: sent twice it is done once, refused it keeps what was typed."""
 
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import Any, ClassVar, TypeVar
 from uuid import UUID, uuid4
 
 from django import forms
@@ -12,10 +12,38 @@ from qc.ledger.chain import Entry, entry_of
 from qc.web.templatetags.parts import printed
 
 
-class ActForm(forms.Form):
-    """Carries the id of its act. A form of its kind says in `said` what the act is told."""
+Done = TypeVar("Done")
+
+
+class RefusableForm(forms.Form):
+    """Keeps what was typed when what it stands for is refused.
+
+    `beside` names, by a reason's rule, the field it stands at; other reasons stand above all.
+    """
 
     use_required_attribute = False
+    beside: ClassVar[Mapping[str, str]] = {}
+    refused = False
+
+    @property
+    def status(self) -> int:
+        """The HTTP status of the page that shows this form: 409 after a refusal."""
+        return 409 if self.refused else 200
+
+    def attempt(self, act: Callable[..., Done], **facts: Any) -> Done | None:
+        """Do `act`; refused, it is None and every reason is an error."""
+        try:
+            return act(**facts)
+        except Refused as refused:
+            self.refused = True
+            for reason in refused.reasons:
+                self.add_error(self.beside.get(reason.rule), printed(reason.statement))
+            return None
+
+
+class ActForm(RefusableForm):
+    """Carries the id of its act. A form of its kind says in `said` what the act is told."""
+
     act_id = forms.UUIDField(widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -42,12 +70,7 @@ class ActForm(forms.Form):
 
     def carry_out(self, act: Callable[..., Entry], **facts: Any) -> Entry | None:
         """Do `act` under the id of this valid form; refused, it is None and reasons are errors."""
-        try:
-            return act(act_id=self.cleaned_data["act_id"], **facts)
-        except Refused as refused:
-            for reason in refused.reasons:
-                self.add_error(None, printed(reason.statement))
-            return None
+        return self.attempt(act, act_id=self.cleaned_data["act_id"], **facts)
 
     def _done(self, act: str, actor: User, repair_id: int | None) -> Entry | None:
         try:

@@ -68,7 +68,7 @@ class EvidenceForm(ActForm):
         },
     )
     requirement = forms.CharField(required=False, widget=forms.HiddenInput)
-    files = FilesField(
+    chosen = FilesField(
         label="Photographs or documents",
         help_text="JPEG, PNG or PDF, up to 20 MB each; several at once are taken",
         widget=FilesInput({"accept": "image/*,application/pdf"}),
@@ -112,6 +112,6 @@ class EvidenceForm(ActForm):
                 caption=said["caption"],
                 **facts,
             )
-            for number, file in enumerate(said["files"])
+            for number, file in enumerate(said["chosen"])
         ]
         return entries[-1]

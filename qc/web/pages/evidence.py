@@ -21,7 +21,7 @@ _OTHER = {"key": "", "label": "Other files"}
 
 
 def evidence_page(hand: RepairInHand, sent: EvidenceForm | None) -> dict[str, Any]:
-    """Everything the template writes. `sent` is a form that was not taken; it stands in its place."""
+    """Everything the template writes. `sent` is a form that was not taken, shown in its place."""
     held = files_by_step(hand)
     missing = [blocker for blocker in hand.open_items if blocker.rule == "evidence"]
     adds = hand.may(Act.ADD_EVIDENCE)

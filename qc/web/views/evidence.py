@@ -18,7 +18,7 @@ def evidence(request: HttpRequest, repair_id: int) -> HttpResponse:
     form = sent_form(hand, request.POST, request.FILES) if request.method == "POST" else None
     if form is not None and form.is_valid():
         if form.keep(repair_id=repair_id, actor=person(request), at=timezone.now()):
-            count, position = len(form.cleaned_data["files"]), form.cleaned_data["position"]
+            count, position = len(form.cleaned_data["chosen"]), form.cleaned_data["position"]
             kept = "1 file is" if count == 1 else f"{count} files are"
             messages.success(request, f"{kept} kept as evidence of step {position}.")
             return redirect(f"{reverse('evidence', args=[repair_id])}#step-{position}")
