@@ -1,0 +1,167 @@
+"""The readings of a series as a table for paper: numbered, and no wider or longer than need be."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from qc.certificate.site import minus
+from qc.engine.wording import Column, Sheet
+
+_PAGE = 120
+"""About how many signs of the table's type fit side by side on a page."""
+_GAP = 3
+_NUMBER = 4
+_WIDEST = 70
+_FOLD_FROM = 12
+"""Fewer rows than this stand one below the other."""
+_FOLD_MOST = 6
+
+_ORDERS = {
+    "ambient": (
+        "at",
+        "air",
+        "wet_bulb",
+        "humidity",
+        "computed_humidity",
+        "computed_dew_point",
+        "computed_frost_point",
+        "steel",
+        "computed_margin",
+    ),
+}
+"""Columns that a characteristic's table wants first, in this order; the others follow."""
+
+_WITH_OUTCOMES = frozenset({"ambient"})
+"""Characteristics whose readings are spread over the work: each shows its outcome at the time."""
+
+_OUTCOME = 18
+_SHORT_LIST = 14
+"""A list of figures no longer than this stands to the right, as a figure does."""
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A printed value; `numeric` ones stand to the right."""
+
+    text: str
+    numeric: bool
+
+
+@dataclass(frozen=True)
+class Row:
+    """One reading: its number in the series, its values, and the outcome when it came in."""
+
+    number: int
+    cells: tuple[Cell, ...]
+    outcome: str
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table of readings. `lines` hold one row, or `fold` rows side by side where they are narrow.
+
+    `shared` is (label, value) of what is the same for every reading; `signs` is how many signs
+    wide each column is, the first being that of the numbers and, where they are shown, the last
+    that of the outcomes.
+    """
+
+    columns: tuple[Column, ...]
+    lines: tuple[tuple[Row, ...], ...]
+    shared: tuple[tuple[str, str], ...]
+    signs: tuple[int, ...]
+    shows_outcomes: bool
+
+    @property
+    def count(self) -> int:
+        """How many readings it holds."""
+        return sum(len(line) for line in self.lines)
+
+    @property
+    def folds(self) -> range:
+        """How often the columns stand side by side."""
+        return range(len(self.lines[0]) if self.lines else 1)
+
+    @property
+    def width(self) -> int:
+        """The width of the table, in per cent of the page."""
+        return min(100, round(100 * sum(self.signs) * len(self.folds) / _PAGE))
+
+    @property
+    def shares(self) -> tuple[str, ...]:
+        """The width of each column, in per cent of the table."""
+        total = sum(self.signs) * len(self.folds)
+        return tuple(f"{100 * signs / total:.2f}" for signs in self.signs)
+
+    @property
+    def gaps(self) -> range:
+        """The places left empty at the end of the last line."""
+        return range(len(self.folds) - (len(self.lines[-1]) if self.lines else 0))
+
+
+def grid_of(sheet: Sheet, outcomes: Sequence[str], characteristic: str = "") -> Grid:
+    """The grid of a sheet; `outcomes` has one for each of its rows."""
+    sheet = _ordered(sheet, _ORDERS.get(characteristic, ()))
+    shared = tuple(_shared(sheet))
+    kept = [i for i, column in enumerate(sheet.columns) if column.label not in dict(shared)]
+    columns = tuple(_to_the_right(sheet, i) for i in kept)
+    rows = [
+        _row(number, [texts[i] for i in kept], columns, outcome)
+        for number, (texts, outcome) in enumerate(zip(sheet.rows, outcomes, strict=True), start=1)
+    ]
+    shows_outcomes = characteristic in _WITH_OUTCOMES
+    signs = (_NUMBER + _GAP, *_signs(columns, rows), *([_OUTCOME] if shows_outcomes else ()))
+    fold = _fold(sum(signs), len(rows))
+    lines = tuple(tuple(rows[start : start + fold]) for start in range(0, len(rows), fold))
+    return Grid(
+        columns=columns, lines=lines, shared=shared, signs=signs, shows_outcomes=shows_outcomes
+    )
+
+
+def _row(number: int, texts: Sequence[str], columns: Sequence[Column], outcome: str) -> Row:
+    cells = zip(texts, columns, strict=True)
+    return Row(number, tuple(Cell(minus(text), c.numeric) for text, c in cells), outcome)
+
+
+def _to_the_right(sheet: Sheet, place: int) -> Column:
+    """The column, numeric also where it holds short lists of figures in one unit."""
+    column = sheet.columns[place]
+    longest = max(len(row[place]) for row in sheet.rows)
+    short_list = bool(column.unit) and longest <= _SHORT_LIST
+    return replace(column, numeric=column.numeric or short_list)
+
+
+def _ordered(sheet: Sheet, first: Sequence[str]) -> Sheet:
+    places = {name: place for place, name in enumerate(first)}
+    order = sorted(
+        range(len(sheet.columns)), key=lambda i: places.get(sheet.columns[i].name, len(places))
+    )
+    return replace(
+        sheet,
+        columns=tuple(sheet.columns[i] for i in order),
+        rows=tuple(tuple(row[i] for i in order) for row in sheet.rows),
+    )
+
+
+def _shared(sheet: Sheet) -> Iterator[tuple[str, str]]:
+    """What need not be repeated in every row. One column stays, whatever it holds."""
+    if len(sheet.rows) < 2:
+        return
+    for i, column in enumerate(sheet.columns[1:], start=1):
+        values = {row[i] for row in sheet.rows}
+        if len(values) == 1 and not column.numeric and not column.unit:
+            yield column.label, values.pop()
+
+
+def _signs(columns: Sequence[Column], rows: Sequence[Row]) -> Iterator[int]:
+    """How wide each column wants to be: its longest value, or its heading over two lines."""
+    for i, column in enumerate(columns):
+        longest = max((len(row.cells[i].text) for row in rows), default=0)
+        words = max(len(word) for word in column.heading.split())
+        heading = max(words, (len(column.heading) + 1) // 2)
+        yield _GAP + min(_WIDEST, max(longest, heading))
+
+
+def _fold(signs: int, rows: int) -> int:
+    """How many rows fit side by side."""
+    if rows < _FOLD_FROM:
+        return 1
+    return max(1, min(_FOLD_MOST, _PAGE // signs))

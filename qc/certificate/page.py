@@ -1,0 +1,180 @@
+"""The certificate's page: a snapshot turned into what the templates lay out. No rows, no clock."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.template.loader import get_template
+
+from qc.certificate.letters import legible
+from qc.certificate.site import Site, grouped, quantity, utc, utc_iso
+from qc.certificate.steps import step_view
+from qc.certificate.summary import scope_of, stamp_of
+from qc.engine.characteristics import CHARACTERISTICS
+from qc.engine.plan import Party
+
+SHORT = 16
+"""How many signs of a digest stand at the foot of every page."""
+
+
+@dataclass(frozen=True)
+class SignatureView:
+    """A signature as it is manifested: who, for whom, meaning what, when, on what."""
+
+    party: str
+    printed_name: str
+    organisation: str
+    meaning: str
+    local: str
+    clock: str
+    utc: str
+    digest: str
+    is_on_this_record: bool
+
+
+@dataclass(frozen=True)
+class File:
+    """A piece of evidence."""
+
+    position: int
+    filename: str
+    caption: str
+    kind: str
+    size: str
+    by: str
+    at: str
+    digest: str
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A caution, and of which steps."""
+
+    text: str
+    steps: str
+
+
+def render_html(snapshot: Mapping[str, Any]) -> str:
+    """The HTML of the certificate of a snapshot, from the snapshot alone."""
+    html: str = get_template("certificate/certificate.html").render(view_of(snapshot))
+    return html
+
+
+def view_of(snapshot: Mapping[str, Any]) -> dict[str, Any]:
+    """What the templates lay out."""
+    printed = legible(snapshot)
+    record, certificate = printed["record"], printed["certificate"]
+    site = Site.of(snapshot["record"])
+    steps = [step_view(step, site) for step in record["steps"]]
+    return {
+        **_titles(record, certificate, site),
+        "site": site,
+        "stamp": stamp_of(steps),
+        "scopes": [scope_of(v, s, site) for v, s in zip(steps, record["steps"], strict=True)],
+        "steps": steps,
+        "files": list(_files(record, site)),
+        "signatures": list(_signatures(printed, site)),
+        "returns": [_returned(returned, site) for returned in record["returns"]],
+        "cautions": list(_cautions(record)),
+        "record_digest": grouped(printed["record_digest"]),
+        "short_digest": grouped(printed["record_digest"][:SHORT]),
+        "rest_of_digest": " " + grouped(printed["record_digest"][SHORT:]),
+        "ledger_length": printed["ledger"]["length"],
+        "ledger_head": grouped(printed["ledger"]["head"]),
+        "engine": printed["engine"],
+        "spelled_out": printed != dict(snapshot),
+    }
+
+
+def _titles(
+    record: Mapping[str, Any], certificate: Mapping[str, Any], site: Site
+) -> dict[str, Any]:
+    issued_at = certificate["issued_at"]
+    return {
+        "number": certificate["number"],
+        "revision": certificate["revision"],
+        "issued": site.moment(issued_at),
+        "issued_clock": site.clock(issued_at),
+        "issued_utc": utc(issued_at),
+        "issued_iso": utc_iso(issued_at),
+        "project": record["project"],
+        "parties": [(str(p).capitalize(), record["project"]["parties"][p]) for p in Party],
+        "repair": record["repair"],
+        "component": _component(record["repair"]["component"]),
+        "plan": record["plan"] | {"drafted": site.moment(record["plan"]["drafted_at"])},
+        "agreed": _agreed(record["plan"], site),
+    }
+
+
+def _component(component: Mapping[str, Any]) -> str:
+    """The component in a line: tag, what it is, size, material."""
+    sizes = [quantity(component[name]) for name in ("diameter", "wall") if component[name]]
+    parts = [component["description"], " × ".join(sizes), component["material"]]
+    return ", ".join(part for part in parts if part)
+
+
+def _agreed(plan: Mapping[str, Any], site: Site) -> str:
+    """Who agreed the plan and when, where the record says so."""
+    by, at = plan.get("agreed_by"), plan.get("agreed_at")
+    return f"{by}, {site.moment(at)}" if by and at else ""
+
+
+def _signatures(snapshot: Mapping[str, Any], site: Site) -> Iterator[SignatureView]:
+    for one in snapshot["signatures"]:
+        yield SignatureView(
+            party=one["party"].capitalize(),
+            printed_name=one["printed_name"],
+            organisation=one["organisation"],
+            meaning=one["meaning"],
+            local=site.moment(one["signed_at"]),
+            clock=site.clock(one["signed_at"]),
+            utc=utc(one["signed_at"]),
+            digest=grouped(one["record_digest"]),
+            is_on_this_record=one["record_digest"] == snapshot["record_digest"],
+        )
+
+
+def _files(record: Mapping[str, Any], site: Site) -> Iterator[File]:
+    for step in record["steps"]:
+        for one in step["evidence"]:
+            yield File(
+                position=step["position"],
+                filename=one["filename"],
+                caption=one["caption"],
+                kind=_KINDS.get(one["content_type"], one["content_type"]),
+                size=_size(one["size"]),
+                by=f"{one['by']} ({one['party']})",
+                at=site.moment(one["at"]),
+                digest=grouped(one["sha256"]),
+            )
+
+
+_KINDS = {"image/jpeg": "photograph", "image/png": "picture", "application/pdf": "document"}
+
+
+def _size(count: int) -> str:
+    """A count of bytes: "1 448 kB"; the digest, not this, identifies the file."""
+    return f"{max(1, round(count / 1000)):,} kB".replace(",", "\N{NARROW NO-BREAK SPACE}")
+
+
+def _returned(returned: Mapping[str, Any], site: Site) -> dict[str, str]:
+    return {
+        "at": site.moment(returned["at"]),
+        "by": f"{returned['by']} ({returned['party']})",
+        "reason": returned["reason"],
+    }
+
+
+def _cautions(record: Mapping[str, Any]) -> Iterator[Caution]:
+    """The cautions of the plan, of its steps and of what they check; each once."""
+    for text in record["plan"]["cautions"]:
+        yield Caution(text, "")
+    by_text: dict[str, list[int]] = {}
+    for step in record["steps"]:
+        declared: Sequence[str] = CHARACTERISTICS[step["characteristic"]].cautions
+        for text in dict.fromkeys([*step["cautions"], *declared]):
+            by_text.setdefault(text, []).append(step["position"])
+    for text, positions in by_text.items():
+        if text not in record["plan"]["cautions"]:
+            noun = "step" if len(positions) == 1 else "steps"
+            yield Caution(text, f"{noun} {', '.join(map(str, positions))}")

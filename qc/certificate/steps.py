@@ -1,0 +1,100 @@
+"""A step of the plan as the certificate prints it: asked, read, found, by whom and with what."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from qc.certificate.entries import entries_of
+from qc.certificate.series import Reader, Series
+from qc.certificate.site import Site
+from qc.engine.characteristics import CHARACTERISTICS
+from qc.engine.plan import Intervention, Party
+from qc.engine.rules import Outcome
+from qc.engine.wording import Asked, asked_of
+
+
+@dataclass(frozen=True)
+class Closing:
+    """What became of a party's intervention point. `stands` is False where it was taken away."""
+
+    intervention: str
+    statement: str
+    note: str
+    stands: bool
+
+
+@dataclass(frozen=True)
+class StepView:
+    """One step, ready to be laid out. `points` has one entry a party, perhaps empty."""
+
+    position: int
+    key: str
+    title: str
+    activity: str
+    reference: str
+    sampling: str
+    characteristic: str
+    characteristic_key: str
+    outcome: str
+    asked: tuple[Asked, ...]
+    series: tuple[Series, ...]
+    points: tuple[tuple[Closing, ...], ...]
+
+    @property
+    def final(self) -> Series | None:
+        """The series whose verdict stands, None where nothing was recorded."""
+        return self.series[-1] if self.series else None
+
+    @property
+    def templates(self) -> tuple[str, str]:
+        """The section of the characteristic's own, where it has one, else that of all."""
+        folder = "certificate/sections"
+        return f"{folder}/{self.characteristic_key}.html", f"{folder}/generic.html"
+
+    @property
+    def was_reworked(self) -> bool:
+        """True where it conforms only after a rework."""
+        return len(self.series) > 1
+
+
+def step_view(step: Mapping[str, Any], site: Site) -> StepView:
+    """The view of one step of a record."""
+    characteristic = CHARACTERISTICS[step["characteristic"]]
+    reader = Reader(step, characteristic, site, entries_of(step, site))
+    return StepView(
+        position=step["position"],
+        key=step["key"],
+        title=step["title"],
+        activity=step["activity"],
+        reference=step["reference"],
+        sampling=step["sampling"],
+        characteristic=characteristic.title,
+        characteristic_key=characteristic.key,
+        outcome=step["outcome"],
+        asked=asked_of(characteristic, step["criteria"], step["sources"], site.zone),
+        series=reader.series(),
+        points=tuple(tuple(_closings(step, party, site)) for party in Party),
+    )
+
+
+def _closings(step: Mapping[str, Any], party: Party, site: Site) -> Iterator[Closing]:
+    code = step["points"].get(party)
+    closures = [one for one in step["closures"] if one["party"] == party]
+    for one in closures:
+        said = f"{one['manner']} by {one['by']}, {site.moment(one['at'])}"
+        yield Closing(one["intervention"], said, one["note"], one["stands"])
+    if code and not any(one["stands"] for one in closures):
+        said = _without_closure(step, party, Intervention(code), site)
+        yield Closing(code, said, "", True)
+
+
+def _without_closure(
+    step: Mapping[str, Any], party: Party, intervention: Intervention, site: Site
+) -> str:
+    """What stands at a point that nobody closed; the inspector's own is closed by the verdict."""
+    if party is Party.INSPECTOR and step["outcome"] == Outcome.CONFORMS:
+        last = step["inspections"][-1]
+        return f"by the verdict of {last['recorded_by']}, {site.moment(last['recorded_at'])}"
+    if intervention is Intervention.SURVEILLANCE:
+        return ""
+    return "is open"
