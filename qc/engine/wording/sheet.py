@@ -71,8 +71,9 @@ def sheet_of(
     """The table of `readings`, with what `verdict` computed for each.
 
     A verdict judges a whole series, the newest readings last: `readings` are its last ones.
-    Entered values keep unit and digits; computed ones are rounded in the system `units`, never so
-    far that they would print as a limit or on its other side, and left out where each was entered.
+    Entered values keep unit and digits; computed ones are rounded in the system `units` (or in a
+    unit that it does not offer, as mm beside µm), never so far that they would print as a limit or
+    on its other side, and left out where each was entered.
     """
     figures = _Figures(system=units, zone=zone, limits=_limits(characteristic, criteria, verdict))
     columns = [
@@ -107,8 +108,9 @@ def results_of(
         stored = verdict.get("computed", {}).get(field.name)
         if not field.per_reading and stored not in (None, "", []):
             items = stored if isinstance(stored, list) else [stored]
-            text = ", ".join(_with_unit(field, item, figures) for item in items)
-            results.append((field.label, text))
+            unit = _printed_unit(field, items, units)
+            text = ", ".join(_computed_text(field, item, unit, figures) for item in items)
+            results.append((field.label, f"{text} {symbol_of(unit)}".strip()))
     return tuple(results)
 
 
@@ -140,36 +142,40 @@ def _last(verdict: Mapping[str, Any], field: Field, count: int) -> list[Any]:
 def _computed(
     field: Field, stored: Sequence[Any], figures: _Figures
 ) -> tuple[Column, tuple[str, ...]]:
-    sign = symbol_of(field.unit_in(figures.system)) if field.kind is Kind.QUANTITY else ""
+    unit = _printed_unit(field, stored, figures.system)
     column = Column(
         name=f"computed_{field.name}",
         label=field.label,
-        unit=sign,
+        unit=symbol_of(unit),
         numeric=field.kind in _FIGURES,
     )
-    return column, tuple(_computed_text(field, value, figures) for value in stored)
+    return column, tuple(_computed_text(field, value, unit, figures) for value in stored)
 
 
-def _with_unit(field: Field, stored: Any, figures: _Figures) -> str:
-    sign = symbol_of(field.unit_in(figures.system)) if field.kind is Kind.QUANTITY else ""
-    return f"{_computed_text(field, stored, figures)} {sign}".strip()
+def _printed_unit(field: Field, stored: Iterable[Any], system: str) -> str:
+    """The unit of the system, or that of the values where it is none that the field offers."""
+    if field.kind is not Kind.QUANTITY:
+        return ""
+    own = {Quantity.parse(value, field.dimension).unit for value in stored if value is not None}
+    if len(own) == 1 and own.isdisjoint((field.unit, field.us_unit)):
+        return own.pop()
+    return field.unit_in(system)
 
 
-def _computed_text(field: Field, stored: Any, figures: _Figures) -> str:
-    """A computed value rounded for reading, in the unit of the system."""
+def _computed_text(field: Field, stored: Any, unit: str, figures: _Figures) -> str:
+    """A computed value rounded for reading, in `unit`."""
     if stored is None:
         return ""
     if field.kind is Kind.QUANTITY:
-        value = Quantity.parse(stored, field.dimension).magnitude_in(field.unit_in(figures.system))
-        return _rounded(value, field.places, _in_unit(figures.limits, field, figures.system))
+        value = Quantity.parse(stored, field.dimension).magnitude_in(unit)
+        return _rounded(value, field.places, _in_unit(figures.limits, unit))
     if field.kind is Kind.NUMBER:
         limits = [limit for limit in figures.limits if not isinstance(limit, Quantity)]
         return _rounded(parse_decimal(str(stored)), field.places, limits)
     return value_text(field, stored, figures.zone)
 
 
-def _in_unit(limits: Iterable[Quantity | Decimal], field: Field, system: str) -> list[Magnitude]:
-    unit = field.unit_in(system)
+def _in_unit(limits: Iterable[Quantity | Decimal], unit: str) -> list[Magnitude]:
     kind = dimension_of(unit)
     return [
         limit.magnitude_in(unit)

@@ -47,11 +47,16 @@ def _one(field: Field, stored: Any, zone: tzinfo) -> str:
         case Kind.CHOICE if stored in field.choices:
             return field.label_of(stored)
         case Kind.MOMENT:
-            return moment_text(datetime.fromisoformat(stored), zone)
+            return _to_the_second(datetime.fromisoformat(stored), zone)
         case Kind.GROUP:
             return _group(field, stored, zone)
         case _:
             return _SIMPLE.get(field.kind, str)(stored)
+
+
+def _to_the_second(moment: datetime, zone: tzinfo) -> str:
+    """A moment as it was read off a watch: with its seconds, unless it fell on the minute."""
+    return f"{moment_text(moment, zone)}{f':{moment:%S}' if moment.second else ''}"
 
 
 def _table(stored: Any) -> str:
