@@ -31,7 +31,8 @@ def characteristic_named(key: Any, path: str = "case") -> Characteristic:
     found = CHARACTERISTICS.get(key) if isinstance(key, str) else None
     if found is None:
         known = ", ".join(CHARACTERISTICS)
-        raise InvalidValue(f"{path}.characteristic", f"{str(key)[:40]!r} is not one of: {known}")
+        seen = f"{key[:40]!r} is not" if isinstance(key, str) else "must be"
+        raise InvalidValue(f"{path}.characteristic", f"{seen} one of: {known}")
     return found
 
 
