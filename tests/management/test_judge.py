@@ -156,7 +156,7 @@ def test_a_refusal_in_a_list_names_the_case_and_prints_no_verdict(door: Door) ->
 
     assert_refused(door(given=encoded([CASE, wrong])), "case[1].readings[0].air: 'warm'")
     assert_refused(door(given=encoded([CASE, 7])), "case[1]: is not an object")
-    unnamed = {"readings": []}
+    unnamed: dict[str, Any] = {"readings": []}
     assert_refused(door(given=encoded([unnamed])), "case[0].characteristic: must be one of")
 
 

@@ -6,7 +6,6 @@ Bad input ends with status 2 and one line on standard error that names the field
 import json
 import sys
 from argparse import ArgumentParser
-from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
@@ -28,7 +27,7 @@ class Command(BaseCommand):
     """Judges cases given as JSON, or prints the JSON Schema of a characteristic's case."""
 
     help = "Judges one case or a list of cases (JSON from FILE or standard input)."
-    requires_system_checks: Sequence[str] = ()
+    requires_system_checks = ()
 
     def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
         """A parser whose refusals are one line, as those of the cases are."""

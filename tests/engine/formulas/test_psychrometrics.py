@@ -127,6 +127,7 @@ def test_below_freezing_the_frost_point_is_the_higher(
     """Calculated by Sonntag 1994 over water and over ice."""
     for formula in Formula:
         air = air_from_humidity(formula, air_c, humidity)
+        assert air.frost_point is not None
         assert air.frost_point == pytest.approx(frost, abs=0.03)
         assert air.dew_point <= air.frost_point + 1e-9
     assert air_from_humidity(WMO, air_c, humidity).dew_point == pytest.approx(dew, abs=0.03)
