@@ -1,7 +1,9 @@
 """`manage.py demo`, started as a newcomer starts it: in a process and a folder of its own."""
 
 import contextlib
+import fcntl
 import os
+import shutil
 import signal
 import socket
 import sqlite3
@@ -14,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.apps import apps
 
 from qc.management.demo.folder import Refusal
 from qc.management.demo.serving import port_from
@@ -68,14 +71,28 @@ def _free_port() -> int:
         return int(probe.getsockname()[1])
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def played(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder in which the demo has been played once, certificates in its `pdf`."""
-    var = tmp_path_factory.mktemp("demo") / "var"
-    run = _demo(var, "--no-serve", "--certificate", str(var / "pdf"))
-    assert run.returncode == 0, run.stderr
-    (var / "said").write_text(run.stdout)
+    """A folder in which the demo was played, certificates in its `pdf`; read it, change a copy.
+
+    Tests that run side by side share one.
+    """
+    base = tmp_path_factory.getbasetemp()
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    var = shared / "played-demo"
+    with (shared / "played-demo.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (var / "said").exists():
+            run = _demo(var, "--no-serve", "--certificate", str(var / "pdf"))
+            assert run.returncode == 0, run.stderr
+            (var / "said").write_text(run.stdout)
     return var
+
+
+@pytest.fixture
+def own(played: Path, tmp_path: Path) -> Path:
+    """A copy of the played folder, to change."""
+    return shutil.copytree(played, tmp_path / "own")
 
 
 def test_six_repairs_stand_at_their_stages(played: Path) -> None:
@@ -144,24 +161,37 @@ def test_the_log_ins_are_printed(played: Path) -> None:
     assert all(name in said for name in ("ines", "carl", "clara", "Password"))
 
 
+def test_everything_fits_its_column_on_a_database_that_minds(played: Path) -> None:
+    columns = [
+        (model._meta.db_table, field.column, field.max_length)
+        for model in apps.get_app_config("qc").get_models()
+        for field in model._meta.concrete_fields
+        if field.max_length
+    ]
+
+    for table, column, longest in columns:
+        ((length,),) = _rows(played, f'select max(length("{column}")) from "{table}"')
+        assert (length or 0) <= longest, f"{table}.{column}"
+
+
 def test_nothing_is_left_aside(played: Path) -> None:
     assert not list(played.glob(".demo-*"))
 
 
-def test_a_second_run_keeps_what_is_there(played: Path) -> None:
-    before = _rows(played, "select own_hash from qc_entry order by id")
+def test_a_second_run_keeps_what_is_there(own: Path) -> None:
+    before = _rows(own, "select own_hash from qc_entry order by id")
 
-    run = _demo(played, "--no-serve")
+    run = _demo(own, "--no-serve")
 
     assert run.returncode == 0, run.stderr
-    assert _rows(played, "select own_hash from qc_entry order by id") == before
+    assert _rows(own, "select own_hash from qc_entry order by id") == before
 
 
-def test_starting_over_without_anybody_to_ask_needs_yes(played: Path) -> None:
-    before = _rows(played, "select own_hash from qc_entry order by id")
+def test_starting_over_without_anybody_to_ask_needs_yes(own: Path) -> None:
+    before = _rows(own, "select own_hash from qc_entry order by id")
 
-    assert "--yes" in _refused(_demo(played, "--fresh", "--no-serve"))
-    assert _rows(played, "select own_hash from qc_entry order by id") == before
+    assert "--yes" in _refused(_demo(own, "--fresh", "--no-serve"))
+    assert _rows(own, "select own_hash from qc_entry order by id") == before
 
 
 @contextlib.contextmanager
@@ -184,10 +214,10 @@ def _serving(var: Path, port: int) -> Iterator[subprocess.Popen[str]]:
         process.communicate()
 
 
-def test_it_serves_pages_and_style_and_ends_quietly(played: Path) -> None:
+def test_it_serves_pages_and_style_and_ends_quietly(own: Path) -> None:
     port = _free_port()
 
-    with _serving(played, port) as process:
+    with _serving(own, port) as process:
         for path in ("/login/", "/static/qc/parts.css"):
             with urllib.request.urlopen(f"http://127.0.0.1:{port}{path}", timeout=60) as answer:
                 assert answer.status == 200
@@ -198,13 +228,13 @@ def test_it_serves_pages_and_style_and_ends_quietly(played: Path) -> None:
     assert process.returncode in (0, 130)
 
 
-def test_a_port_in_use_is_said_in_one_line(played: Path) -> None:
+def test_a_port_in_use_is_said_in_one_line(own: Path) -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         port = taken.getsockname()[1]
 
-        assert f"Port {port}" in _refused(_demo(played, "--port", str(port)))
+        assert f"Port {port}" in _refused(_demo(own, "--port", str(port)))
 
 
 @pytest.mark.parametrize("port", ["", "0", "65536", "-1", "http", "8000.5", "٨٠٠٠", "9" * 5000])
@@ -282,17 +312,17 @@ def test_a_first_run_that_is_cut_short_leaves_nothing_half_played(tmp_path: Path
     assert not list(tmp_path.glob(".demo-*"))
 
 
-def test_starting_over_plays_it_again(played: Path) -> None:
-    before = _rows(played, "select own_hash from qc_entry order by id")
-    stray = played / "files" / "aa" / ("b" * 62)
+def test_starting_over_plays_it_again(own: Path) -> None:
+    before = _rows(own, "select own_hash from qc_entry order by id")
+    stray = own / "files" / "aa" / ("b" * 62)
     stray.parent.mkdir(exist_ok=True)
     stray.write_bytes(b"left by an earlier record")
     started = time.time()
 
-    run = _demo(played, "--fresh", "--yes", "--no-serve")
+    run = _demo(own, "--fresh", "--yes", "--no-serve")
 
     assert run.returncode == 0, run.stderr
-    assert dict(_rows(played, "select number, status from qc_repair")) == STAGES
-    assert _rows(played, "select own_hash from qc_entry order by id") != before
-    assert (played / "record.sqlite3").stat().st_mtime >= started - 1
+    assert dict(_rows(own, "select number, status from qc_repair")) == STAGES
+    assert _rows(own, "select own_hash from qc_entry order by id") != before
+    assert (own / "record.sqlite3").stat().st_mtime >= started - 1
     assert not stray.exists()

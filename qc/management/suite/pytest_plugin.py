@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 
-# They never touch a database, so that running them on a second one tells nothing new.
+# They never touch the database of the run, so that a second one tells nothing new.
 WITHOUT_DATABASE = (
     "tests/engine",
     "tests/management/suite",
+    "tests/management/test_demo.py",
     "tests/test_bootstrap.py",
     "tests/test_repository.py",
 )
