@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 
 from qc.engine.fields import Values
 from qc.engine.formulas.psychrometer import standard_pressure
@@ -46,12 +47,12 @@ class Reading:
     impossible: str = ""
     missing: str = ""
 
-    @property
+    @cached_property
     def coldest(self) -> Quantity | None:
         """The coldest spot of the steel."""
         return min(self.given.quantities("steel"), default=None)
 
-    @property
+    @cached_property
     def warmest(self) -> Quantity | None:
         """The warmest spot of the steel."""
         return max(self.given.quantities("steel"), default=None)
@@ -63,7 +64,7 @@ class Reading:
             return None
         return self.given.quantity("humidity") or Quantity(exact(self.air.humidity), "%")
 
-    @property
+    @cached_property
     def margin(self) -> Quantity | None:
         """Coldest steel less the dew or frost point that counts, unrounded."""
         if self.point is None or self.coldest is None:
