@@ -108,7 +108,8 @@ def grid_of(sheet: Sheet, outcomes: Sequence[str], characteristic: str = "") -> 
         for number, (texts, outcome) in enumerate(zip(sheet.rows, outcomes, strict=True), start=1)
     ]
     shows_outcomes = characteristic in _WITH_OUTCOMES
-    signs = (_NUMBER + _GAP, *_signs(columns, rows), *([_OUTCOME] if shows_outcomes else ()))
+    others = [_NUMBER + _GAP, *([_OUTCOME] if shows_outcomes else [])]
+    signs = (others[0], *_signs(columns, rows, _PAGE - sum(others)), *others[1:])
     fold = _fold(sum(signs), len(rows))
     lines = tuple(tuple(rows[start : start + fold]) for start in range(0, len(rows), fold))
     return Grid(
@@ -151,13 +152,27 @@ def _shared(sheet: Sheet) -> Iterator[tuple[str, str]]:
             yield column.label, values.pop()
 
 
-def _signs(columns: Sequence[Column], rows: Sequence[Row]) -> Iterator[int]:
-    """How wide each column wants to be: its longest value, or its heading over two lines."""
-    for i, column in enumerate(columns):
-        longest = max((len(row.cells[i].text) for row in rows), default=0)
-        words = max(len(word) for word in column.heading.split())
-        heading = max(words, (len(column.heading) + 1) // 2)
-        yield _GAP + min(_WIDEST, max(longest, heading))
+def _signs(columns: Sequence[Column], rows: Sequence[Row], room: int) -> list[int]:
+    """How wide each column is, so that all fit in `room` and no heading breaks inside a word."""
+    wanted = [_wanted(column, i, rows) for i, column in enumerate(columns)]
+    least = [min(wish, _word(column.heading)) for wish, column in zip(wanted, columns, strict=True)]
+    slack = sum(wanted) - sum(least)
+    if sum(wanted) <= room or slack == 0:
+        return wanted
+    share = max(0, room - sum(least)) / slack
+    return [low + int((wish - low) * share) for wish, low in zip(wanted, least, strict=True)]
+
+
+def _wanted(column: Column, place: int, rows: Sequence[Row]) -> int:
+    """The longest value but for a rare one that may wrap, or the heading over two lines."""
+    lengths = sorted(len(row.cells[place].text) for row in rows)
+    longest = lengths[(len(lengths) - 1) * 19 // 20] if lengths else 0
+    heading = max(_word(column.heading), _GAP + (len(column.heading) + 1) // 2)
+    return max(_GAP + min(_WIDEST, longest), heading)
+
+
+def _word(heading: str) -> int:
+    return _GAP + max(len(word) for word in heading.split())
 
 
 def _fold(signs: int, rows: int) -> int:

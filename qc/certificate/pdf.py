@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from qc.certificate.assets import FONT_CONFIGURATION
-from qc.certificate.press import Enclosure, Job, Unprintable
+from qc.certificate.job import Enclosure, Job, Unprintable
 from qc.ledger.canonical import canonical
 
 _ROOT = Path(__file__).resolve().parents[2]

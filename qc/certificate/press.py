@@ -1,12 +1,10 @@
 """The press: makes a PDF from HTML. It runs alone, knows no database, and reads from a pipe."""
 
-import json
 import logging
 import resource
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass
 from datetime import datetime
 
 from weasyprint import HTML, Attachment
@@ -14,43 +12,11 @@ from weasyprint.logger import LOGGER
 from weasyprint.urls import FatalURLFetchingError
 
 from qc.certificate.assets import all_assets
+from qc.certificate.job import Enclosure, Job, Unprintable
 from qc.certificate.shelf import Shelf
 
 PDF_VARIANT = "pdf/a-3a"
 """Archival, tagged, and allowed to carry files."""
-
-
-class Unprintable(Exception):
-    """The document cannot be made; the message says why."""
-
-
-@dataclass(frozen=True)
-class Enclosure:
-    """A file that travels inside the PDF."""
-
-    name: str
-    description: str
-    content: str
-
-
-@dataclass(frozen=True)
-class Job:
-    """What is printed: the page, its moment (ISO 8601, UTC), and the files that travel inside."""
-
-    html: str
-    issued_at: str
-    enclosures: tuple[Enclosure, ...] = ()
-
-    def dumped(self) -> bytes:
-        """The job as JSON."""
-        return json.dumps(asdict(self)).encode()
-
-    @classmethod
-    def loaded(cls, dumped: bytes) -> "Job":
-        """The job that `dumped` holds."""
-        raw = json.loads(dumped)
-        enclosures = tuple(Enclosure(**enclosure) for enclosure in raw["enclosures"])
-        return cls(html=raw["html"], issued_at=raw["issued_at"], enclosures=enclosures)
 
 
 def compose(job: Job) -> bytes:

@@ -10,7 +10,7 @@ from qc.certificate.site import Site
 from qc.certificate.steps import StepView
 from qc.engine.rules import Outcome, worst
 
-_MOST_LINES = 4
+_MOST_LINES = 3
 """A step with more findings of one rule than this gets one line for them all."""
 _SUFFIXES = ("_min", "_max")
 _SAMPLING = frozenset({"readings", "locations", "spots"})
@@ -95,7 +95,7 @@ def _lines(series: Series | None) -> Iterator[Line]:
         if len(findings) > _MOST_LINES:
             yield _together(findings)
         else:
-            yield from (_line(found) for found in findings)
+            yield from (_line(found, alone=len(findings) == 1) for found in findings)
 
 
 def _once(lines: Sequence[Line]) -> Iterator[Line]:
@@ -110,9 +110,9 @@ def _is_enough(found: Found) -> bool:
     return name in _SAMPLING and found.outcome == Outcome.CONFORMS
 
 
-def _line(found: Found) -> Line:
+def _line(found: Found, alone: bool) -> Line:
     return Line(
-        label=label_of(found),
+        label=label_of(found, alone),
         limit=found.limit,
         source=found.source,
         found=found.observed or found.outcome.replace("_", " "),
@@ -129,12 +129,16 @@ def _together(findings: Sequence[Found]) -> Line:
     )
 
 
-def label_of(found: Found) -> str:
-    """What a finding is about, short: the name its sentence begins with, else that of its rule."""
-    head, met, _ = found.statement.partition(f" {found.observed}: ")
-    if found.observed and met and found.limit in found.statement:
-        return head.rstrip(",").split(", ")[0]
-    return _words_of(found.rule)
+def label_of(found: Found, alone: bool = True) -> str:
+    """What a finding is about, short: the name its sentence begins with, else that of its rule.
+
+    Of several findings of one rule, not `alone`, the sentence's beginning tells which it is.
+    """
+    name, observed, _ = found.statement.partition(f" {found.observed}: ")
+    if found.observed and observed:
+        return name.rstrip(",").split(", ")[0]
+    subject, colon, _ = found.statement.partition(": ")
+    return subject if colon and not alone else _words_of(found.rule)
 
 
 def _words_of(rule: str) -> str:

@@ -55,7 +55,11 @@ _WEATHER = [instrument("H-07", "hygrometer"), instrument("T-02", "surface_thermo
 def coating() -> dict[str, Any]:
     """The snapshot of a protective coating on a repair that is kept in US units."""
     write = RecordWriter("protective_coating", units="us", zone="America/Chicago")
-    write.record["repair"]["title"] = "Coating of a blasted tank nozzle"
+    write.record["repair"] |= {
+        "number": "R-021",
+        "title": "Coating of a tank nozzle",
+        "defect": "Coating broken down over 9 m²; no wall loss",
+    }
     write.step("thickness")["criteria"] = {
         "rule": "pa2",
         "min": "8 mil",
@@ -220,3 +224,28 @@ def _evidence(write: RecordWriter) -> None:
             f"{step['title']}, from the south",
             "13 10:00",
         )
+
+
+def crowded(readings: int = 400) -> dict[str, Any]:
+    """A coating with many thickness readings and names of 200 letters without a space."""
+    write = RecordWriter("protective_coating")
+    long = "Longname" * 25
+    write.record["repair"] |= {"title": long[:160], "defect": long}
+    write.record["repair"]["component"] |= {"tag": long[:60], "description": long}
+    write.record["project"]["parties"] = dict.fromkeys(
+        write.record["project"]["parties"], long[:120]
+    )
+    values = [f"{300 + (n * 37) % 90} um" for n in range(readings)]
+    rows = [
+        {"zone": long if n == 7 else f"plate {n // 40 + 1}", "values": [v]}
+        for n, v in enumerate(values)
+    ]
+    write.inspect("thickness", "13 15:00", rows, recorded_by=long, remarks=long * 5)
+    write.inspect(
+        "profile",
+        "12 14:20",
+        [{"location": "all", "values": [f"{50 + n % 20} um" for n in range(readings)]}],
+        instruments=[instrument(long[:40], "profile_gauge")],
+    )
+    write.attach("thickness", "gauge", long[:196] + ".jpg", long, "13 16:00")
+    return write.snapshot()

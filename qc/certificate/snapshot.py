@@ -1,0 +1,43 @@
+"""The snapshot of a signed record: everything a certificate says, as plain data."""
+
+from datetime import datetime
+from typing import Any
+
+from qc.engine import ENGINE
+from qc.ledger.canonical import digest
+from qc.ledger.chain import head_of, utc_text
+from qc.records.models import Repair, Signature
+from qc.workflow.document import record_document
+from qc.workflow.facts import signatures_of
+
+
+def build(repair: Repair, number: str, issued_at: datetime) -> dict[str, Any]:
+    """The snapshot of `repair` as it stands, JSON types only; moments in UTC.
+
+    `record_digest` is the SHA-256 of the record's canonical form: what the signatures are on.
+    """
+    record = record_document(repair)
+    length, head = head_of(repair.pk)
+    return {
+        "record": record,
+        "record_digest": digest(record),
+        "certificate": {
+            "number": number,
+            "revision": repair.certificates.count() + 1,
+            "issued_at": utc_text(issued_at),
+        },
+        "signatures": [_signature(signature) for signature in signatures_of(repair)],
+        "ledger": {"length": length, "head": head},
+        "engine": ENGINE,
+    }
+
+
+def _signature(signature: Signature) -> dict[str, str]:
+    return {
+        "party": signature.party,
+        "printed_name": signature.printed_name,
+        "organisation": signature.organisation,
+        "meaning": signature.meaning,
+        "signed_at": utc_text(signature.signed_at),
+        "record_digest": signature.record_digest,
+    }
