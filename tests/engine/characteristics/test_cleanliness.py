@@ -196,6 +196,14 @@ def test_oil_and_grease_come_off_first(grade: str, degreased: bool | None, expec
     assert outcome(grade, grade, degreased=degreased) == expected
 
 
+@pytest.mark.parametrize(("grade", "source"), [("SP 6", "SSPC-SP 1"), ("Sa 2", "common practice")])
+def test_degreasing_names_its_own_source(grade: str, source: str) -> None:
+    verdict = judge({"required": grade}, {"achieved": grade, "degreased": False})
+
+    found = {f["rule"]: f["source"] for f in verdict["findings"]}
+    assert source in found["cleanliness.degreased"]
+
+
 @pytest.mark.parametrize("grade", ["SP 11", "SP 15"])
 @pytest.mark.parametrize(
     ("profile", "expected"),

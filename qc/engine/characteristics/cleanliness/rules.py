@@ -32,7 +32,7 @@ from qc.engine.standards.tables import load_tables
 
 _TABLES = load_tables("qc.engine.characteristics.cleanliness")
 _PHOTOGRAPHS = _TABLES["photographs"]
-_DEGREASING_SOURCE: str = _TABLES["degreasing"]["source"]
+_DEGREASING: dict[str, str] = _TABLES["degreasing"]
 _LEAST_PROFILE = {
     grade: Quantity(Decimal(least), "um") for grade, least in _TABLES["profile"]["least_um"].items()
 }
@@ -130,6 +130,7 @@ def _degreased(criteria: Criteria, readings: Sequence[Values]) -> Finding | None
     required = criteria.text("required")
     judged = [_degreased_of(required, given) for given in readings]
     asked = [each for each in judged if each is not None]
+    sspc = is_sspc(required) or any(is_sspc(given.text("achieved")) for given in readings)
     if not asked:
         return None
     return _one_finding(
@@ -137,7 +138,7 @@ def _degreased(criteria: Criteria, readings: Sequence[Values]) -> Finding | None
         [each or (Outcome.CONFORMS, "not asked for") for each in judged],
         observed="",
         limit="oil and grease removed first",
-        source=_DEGREASING_SOURCE,
+        source=_DEGREASING["sspc_source" if sspc else "other_source"],
     )
 
 
