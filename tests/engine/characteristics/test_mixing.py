@@ -220,12 +220,13 @@ def test_without_a_temperature_there_is_no_pot_life() -> None:
         (None, "cannot_be_judged"),
     ],
 )
-def test_the_material_has_a_least_and_a_most_temperature(
-    temperature: str | None, outcome: str
+@pytest.mark.parametrize("name", ["material_temperature", "storage_temperature"])
+def test_material_and_storage_have_a_least_and_a_most_temperature(
+    name: str, temperature: str | None, outcome: str
 ) -> None:
-    criteria = {"material_temperature_min": "10 degC", "material_temperature_max": "30 degC"}
+    criteria = {f"{name}_min": "10 degC", f"{name}_max": "30 degC"}
 
-    assert judge(criteria, MIX | {"material_temperature": temperature})["outcome"] == outcome
+    assert judge(criteria, MIX | {name: temperature})["outcome"] == outcome
 
 
 @pytest.mark.parametrize(

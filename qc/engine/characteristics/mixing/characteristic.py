@@ -17,7 +17,9 @@ def _time(name: str, label: str, text: str = "") -> Field:
     )
 
 
-def _temperature(name: str, label: str, text: str = "") -> Field:
+def _temperature(
+    name: str, label: str, text: str = "", asked_by: tuple[str, ...] | None = None
+) -> Field:
     return Field(
         name=name,
         label=label,
@@ -27,15 +29,22 @@ def _temperature(name: str, label: str, text: str = "") -> Field:
         minimum=Decimal(-60),
         maximum=Decimal(200),
         help=text,
+        asked_by=asked_by,
     )
 
 
-def _moment(name: str, label: str, text: str = "") -> Field:
-    return Field(name=name, label=label, kind=Kind.MOMENT, help=text)
+def _moment(
+    name: str, label: str, text: str = "", asked_by: tuple[str, ...] | None = None
+) -> Field:
+    return Field(name=name, label=label, kind=Kind.MOMENT, help=text, asked_by=asked_by)
 
 
-def _amount(name: str, label: str, text: str = "") -> Field:
-    return Field(name=name, label=label, unit="g", us_unit="oz", help=text, places=0)
+def _amount(
+    name: str, label: str, text: str = "", asked_by: tuple[str, ...] | None = None
+) -> Field:
+    return Field(
+        name=name, label=label, unit="g", us_unit="oz", help=text, places=0, asked_by=asked_by
+    )
 
 
 def _density(name: str, label: str) -> Field:
@@ -126,34 +135,50 @@ MIXING = Characteristic(
             maximum=Decimal(100),
             help="Outside the table; 10 degC (18 degF) unless the data sheet says otherwise",
         ),
+        _temperature("storage_temperature_min", "Storage temperature, least"),
+        _temperature("storage_temperature_max", "Storage temperature, most"),
         _temperature("material_temperature_min", "Material temperature, least"),
         _temperature("material_temperature_max", "Material temperature, most"),
         *_OF_THE_RATIO,
     ),
     reading=(
+        _temperature(
+            "storage_temperature",
+            "Storage temperature",
+            "Where the parts were kept",
+            ("storage_temperature_min", "storage_temperature_max"),
+        ),
         _moment("mix_start", "Mixing started", "When the parts first touched"),
         _moment("mix_end", "Mixing ended"),
-        _moment("first_use", "First applied"),
-        _moment("last_use", "Last applied"),
-        _temperature("material_temperature", "Material temperature", "Of the mix, not of the air"),
+        _moment("first_use", "First applied", asked_by=("induction", "pot_life")),
+        _moment("last_use", "Last applied", asked_by=("pot_life",)),
+        _temperature(
+            "material_temperature",
+            "Material temperature",
+            "Of the mix, not of the air",
+            ("pot_life", "material_temperature_min", "material_temperature_max"),
+        ),
         _temperature(
             "surface_temperature",
             "Surface temperature",
             "Where it is applied; the warmer of the two decides the pot life",
+            ("pot_life",),
         ),
-        _amount("part_a", "Part A"),
-        _amount("part_b", "Part B"),
+        _amount("part_a", "Part A", asked_by=("ratio", "batch_max")),
+        _amount("part_b", "Part B", asked_by=("ratio", "batch_max")),
         Field(
             name="whole_kit",
             label="Whole kit mixed",
             kind=Kind.BOOLEAN,
             help="Both packs emptied into one mix, so that nothing is weighed",
+            asked_by=("ratio", "whole_kits_only"),
         ),
         Field(
             name="expiry",
             label="Use by (shelf life)",
             kind=Kind.DATE,
             help="The earlier day of the two parts; good through that day",
+            asked_by=(),
         ),
         Field(
             name="uses",
@@ -161,13 +186,14 @@ MIXING = Characteristic(
             kind=Kind.GROUP,
             many=True,
             help="One line a repair, where a mix served several",
+            asked_by=(),
             fields=(
                 Field(name="where", label="Repair or area", kind=Kind.TEXT, required=True),
                 Field(name="first_use", label="From", kind=Kind.MOMENT, required=True),
                 Field(name="last_use", label="Until", kind=Kind.MOMENT, required=True),
             ),
         ),
-        _amount("discarded", "Discarded"),
+        _amount("discarded", "Discarded", asked_by=()),
     ),
     computed=(
         Field(
@@ -196,6 +222,7 @@ MIXING = Characteristic(
     ),
     ordered=(
         ("duration_min", "duration_max"),
+        ("storage_temperature_min", "storage_temperature_max"),
         ("material_temperature_min", "material_temperature_max"),
     ),
     assess=assess,

@@ -55,7 +55,8 @@ def _judge(criteria: Criteria, mix: Mix) -> list[Finding]:
     return [
         *impossible,
         *_judge_expiry(mix),
-        *_judge_temperature(criteria, mix),
+        *_judge_temperature(criteria, mix, "storage_temperature", "Storage temperature"),
+        *_judge_temperature(criteria, mix, "material_temperature", "Material temperature"),
         *judge_ratio(criteria, mix),
         *judge_kit(criteria, mix),
         *judge_amount(criteria, mix),
@@ -119,18 +120,12 @@ def _judge_expiry(mix: Mix) -> list[Finding]:
     ]
 
 
-def _judge_temperature(criteria: Criteria, mix: Mix) -> list[Finding]:
-    bounds = (
-        ("material_temperature_min", Bound.AT_LEAST),
-        ("material_temperature_max", Bound.AT_MOST),
-    )
-    limits = [
-        criteria.limit(name, f"mixing.{name}", "Material temperature", bound)
-        for name, bound in bounds
-    ]
-    temperature = mix.reading.quantity("material_temperature")
+def _judge_temperature(criteria: Criteria, mix: Mix, name: str, label: str) -> list[Finding]:
+    bounds = ((f"{name}_min", Bound.AT_LEAST), (f"{name}_max", Bound.AT_MOST))
+    limits = [criteria.limit(bound, f"mixing.{bound}", label, side) for bound, side in bounds]
+    temperature = mix.reading.quantity(name)
     if temperature is None:
-        statement = f"{mix.name.capitalize()}: the material's temperature was not recorded."
+        statement = f"{mix.name.capitalize()}: {label.lower()} was not recorded."
         return [cannot_be_judged(limit.rule, statement, limit.source) for limit in limits if limit]
     return [limit.judge(temperature, mix.name) for limit in limits if limit]
 
