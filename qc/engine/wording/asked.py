@@ -40,8 +40,13 @@ def asked_of(
 
 def _asked(field: Field, stored: Any, source: str, zone: tzinfo) -> Asked:
     if field.kind is Kind.GROUP and field.many:
-        lines = tuple(value_text(field, [item], zone) for item in stored)
+        lines = tuple(value_text(field, [_less(item, source)], zone) for item in stored)
         text = f"{len(lines)} line{'' if len(lines) == 1 else 's'}"
         return Asked(name=field.name, label=field.label, text=text, lines=lines, source=source)
     text = value_text(field, stored, zone)
     return Asked(name=field.name, label=field.label, text=text, source=source)
+
+
+def _less(item: Mapping[str, Any], source: str) -> dict[str, Any]:
+    """A line of a group without a source that is the criterion's own, which stands once."""
+    return {name: value for name, value in item.items() if (name, value) != ("source", source)}

@@ -65,9 +65,12 @@ def _table(stored: Any) -> str:
 
 
 def _group(field: Field, stored: Mapping[str, Any], zone: tzinfo) -> str:
-    """The members of a group; the first, which names it, stands without its label."""
+    """The members of a group; the first names it, and a text that comes second says it."""
     first, *others = field.fields
-    parts = [value_text(first, stored.get(first.name), zone)]
+    named = value_text(first, stored.get(first.name), zone)
+    if others and others[0].kind is Kind.TEXT and stored.get(others[0].name):
+        named = f"{named}: {stored[others.pop(0).name]}"
+    parts = [named]
     for member in others:
         if said := value_text(member, stored.get(member.name), zone):
             parts.append(f"{member.label}: {said}")

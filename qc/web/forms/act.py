@@ -11,7 +11,6 @@ from qc.engine.lifecycle import Refused
 from qc.ledger.chain import Entry, entry_of
 from qc.web.templatetags.parts import printed
 
-
 Done = TypeVar("Done")
 
 

@@ -57,7 +57,10 @@ def instruments_page(hand: ProjectInHand, form: RefusableForm) -> dict[str, Any]
         {"label": "Today"},
         {"label": "Due", "tight": True},
     ]
-    rows = [_instrument(hand, instrument) for instrument in kept]
+    pressing = sorted(
+        kept, key=lambda instrument: _urgency(calibration_state(instrument, hand.today))
+    )
+    rows = [_instrument(hand, instrument) for instrument in pressing]
     return {**_page(hand, "Instruments", form), "columns": columns, "rows": rows}
 
 
@@ -97,7 +100,9 @@ def batches_page(hand: ProjectInHand, form: RefusableForm) -> dict[str, Any]:
         {"label": "Today"},
         {"label": "Expiry", "tight": True},
     ]
-    rows = [_batch(hand, batch) for batch in hand.project.batches.all()]
+    kept = hand.project.batches.all()
+    pressing = sorted(kept, key=lambda batch: _urgency(shelf_life_state(batch, hand.today)))
+    rows = [_batch(hand, batch) for batch in pressing]
     return {**_page(hand, "Batches", form), "columns": columns, "rows": rows}
 
 
@@ -121,6 +126,11 @@ def shelf_life_state(batch: Batch, today: date) -> tuple[str, str]:
     if batch.expiry - today <= SOON:
         return "incomplete", f"Expires within {SOON.days} days"
     return "conforms", "In shelf life"
+
+
+def _urgency(state: tuple[str, str]) -> int:
+    """What is past its day comes first, then what will be soon."""
+    return ("does_not_conform", "incomplete", "not_started", "conforms").index(state[0])
 
 
 def _instrument(hand: ProjectInHand, instrument: Instrument) -> dict[str, Any]:

@@ -1,30 +1,40 @@
 """The plan of a repair: started from a template, read, revised and agreed."""
 
-from typing import Any
-
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.timezone import now
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
+from qc.engine.lifecycle import Act, Refused, repair_blocker
 from qc.engine.plan import Party
-from qc.records.templates import plan_templates
 from qc.web.forms.act import ActForm
+from qc.web.forms.plan import CriteriaForm
+from qc.web.forms.start import StartForm
 from qc.web.loading import person, repair_in_hand, step_in_hand
-from qc.workflow import agree_plan
+from qc.web.pages.plan import plan_page, revise_page
+from qc.web.pages.start import start_page
+from qc.workflow import agree_plan, revise_plan, start_repair
 
 
 def start(request: HttpRequest) -> HttpResponse:
-    """A new repair and its plan, for the contractor."""
-    mine = person(request).memberships.filter(party=Party.CONTRACTOR)
-    context = {"memberships": mine.select_related("project"), "templates": plan_templates()}
-    return render(request, "qc/start_repair.html", context)
+    """A new repair and the draft of its plan, for the contractor."""
+    form = StartForm(person(request), request.POST or None)
+    if not form.projects:
+        statement = "The contractor starts repairs; you are the contractor of no project."
+        raise Refused(repair_blocker("party", statement, Party.CONTRACTOR))
+    if request.method == "POST":
+        entry = form.perform(start_repair, actor=person(request), at=timezone.now())
+        if entry:
+            messages.success(request, "The repair is started: its plan is a draft to go through.")
+            return redirect("plan", entry.repair_id)
+    return render(request, "qc/start_repair.html", start_page(form), status=form.status)
 
 
 def plan(request: HttpRequest, repair_id: int) -> HttpResponse:
     """The inspection and test plan in force."""
     hand = repair_in_hand(request, repair_id)
-    return render(request, "qc/plan.html", {"hand": hand, "form": ActForm()})
+    return render(request, "qc/plan.html", plan_page(hand, ActForm()))
 
 
 @require_POST
@@ -32,13 +42,24 @@ def agree(request: HttpRequest, repair_id: int) -> HttpResponse:
     """The client agrees the plan."""
     hand = repair_in_hand(request, repair_id)
     form = ActForm(request.POST)
-    facts: dict[str, Any] = {"repair_id": repair_id, "actor": person(request), "at": now()}
-    if form.is_valid() and form.carry_out(agree_plan, **facts) is not None:
+    who, at = person(request), timezone.now()
+    if form.perform(agree_plan, repair_id=repair_id, actor=who, at=at):
+        messages.success(request, "The plan is agreed: work on site can begin.")
         return redirect("repair", repair_id)
-    return render(request, "qc/plan.html", {"hand": hand, "form": form}, status=409)
+    return render(request, "qc/plan.html", plan_page(hand, form), status=form.status)
 
 
 def revise(request: HttpRequest, repair_id: int, position: int) -> HttpResponse:
     """Other limits for a step, while the plan is a draft."""
     hand, progress = step_in_hand(request, repair_id, position)
-    return render(request, "qc/revise_step.html", {"hand": hand, "step": progress.step})
+    step = progress.step
+    form = CriteriaForm(hand.plan, step, hand.repair.units, hand.zone, request.POST or None)
+    if request.method == "POST":
+        who, at = person(request), timezone.now()
+        if form.perform(revise_plan, repair_id=repair_id, actor=who, at=at):
+            messages.success(request, f"The limits of step {position} are changed.")
+            return redirect("plan", repair_id)
+    elif reasons := hand.reasons_against(Act.REVISE_PLAN):
+        raise Refused(*reasons)
+    page = revise_page(hand, step, form)
+    return render(request, "qc/revise_step.html", page, status=form.status)

@@ -1,0 +1,135 @@
+"""Changing the limits of a step while its plan is a draft."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.http import QueryDict
+from django.utils.html import format_html
+
+from qc.engine.fields import Field, InvalidValue
+from qc.records.models import Plan, PlanStep
+from qc.records.templates import StepTemplate, check_step
+from qc.web.forms.act import ActForm
+from qc.web.forms.criteria import criterion_entry
+from qc.web.forms.entries import Setting
+from qc.web.forms.lines import paragraph
+from qc.web.templatetags.parts import printed
+from qc.workflow.plans import steps_of, with_criteria
+
+
+@dataclass(frozen=True)
+class CriterionShown:
+    """A criterion as the page draws it: its limit, and where it comes from."""
+
+    limit: forms.BoundField
+    source: forms.BoundField
+
+
+class SourceField(forms.CharField):
+    """Where a limit comes from. Whether it may be empty is the engine's to say."""
+
+    def validate(self, value: Any) -> None:
+        pass
+
+
+class CriteriaForm(ActForm):
+    """The limits of one step, each with its source, and why they are changed."""
+
+    reason = paragraph(
+        "Reason for the change",
+        Plan,
+        "reason",
+        missing="Say why the plan is changed; the client reads it before agreeing.",
+    )
+
+    def __init__(
+        self, plan: Plan, step: PlanStep, units: str, zone: ZoneInfo, data: QueryDict | None = None
+    ) -> None:
+        super().__init__(data)
+        self.plan, self.step = plan, step
+        for criterion in step.checks.criteria:
+            self._add(criterion, units, zone)
+        self.order_fields([*(n for n in self.fields if n != "reason"), "reason"])
+
+    def _add(self, criterion: Field, units: str, zone: ZoneInfo) -> None:
+        stated = self.step.criteria.get(criterion.name)
+        setting = Setting(
+            units=units, zone=zone, criteria_fields=(criterion,), criteria={criterion.name: stated}
+        )
+        entry = criterion_entry(criterion, setting)
+        if stated not in (None, "", []):
+            entry.initial = entry.entered(stated)
+        self.fields[f"c-{criterion.name}"] = entry
+        self.fields[f"s-{criterion.name}"] = SourceField(
+            label=format_html('Source<span class="vh"> of: {}</span>', criterion.label),
+            required=criterion.name in self.step.criteria,
+            max_length=300,
+            initial=self.step.sources.get(criterion.name, ""),
+        )
+
+    def clean(self) -> dict[str, Any]:
+        """The engine's own check of the step, its refusal beside the field it names."""
+        super().clean()
+        if set(self.errors) - {"reason"}:
+            return self.cleaned_data
+        if not any(name[:2] in ("c-", "s-") for name in self.changed_data):
+            self.add_error(None, "Nothing differs from the plan: change a limit or its source.")
+            return self.cleaned_data
+        try:
+            for step in self.steps():
+                check_step(step)
+        except InvalidValue as refusal:
+            problem = printed(refusal.problem[:1].upper() + refusal.problem[1:])
+            self.add_error(self._named_by(refusal.path), f"{problem}.")
+        return self.cleaned_data
+
+    def _named_by(self, path: str) -> str | None:
+        found = re.match(r"(criteria|sources)\.(\w+)", path)
+        name = f"{found[1][0]}-{found[2]}" if found else ""
+        return name if name in self.fields else None
+
+    def steps(self) -> tuple[StepTemplate, ...]:
+        """The plan's steps with these criteria for this one."""
+        criteria = dict(self._criteria())
+        sources = {name: self.cleaned_data[f"s-{name}"] for name in criteria}
+        return with_criteria(steps_of(self.plan), self.step.key, criteria, sources)
+
+    def _criteria(self) -> Iterator[tuple[str, Any]]:
+        """Name and value of every limit stated; one left as it was keeps its very text."""
+        for criterion in self.step.checks.criteria:
+            name = f"c-{criterion.name}"
+            value = self.cleaned_data.get(name)
+            if name not in self.changed_data:
+                value = self.step.criteria.get(criterion.name)
+            if value not in (None, "", [], {}):
+                yield criterion.name, value
+
+    def said(self) -> dict[str, Any]:
+        """The arguments of the act."""
+        return {"steps": self.steps(), "reason": self.cleaned_data["reason"]}
+
+    @property
+    def stated(self) -> list[CriterionShown]:
+        """The criteria that the plan states."""
+        return [self._shown(name) for name in self._names() if name in self.step.criteria]
+
+    @property
+    def further(self) -> list[CriterionShown]:
+        """Those that it could state as well."""
+        return [self._shown(name) for name in self._names() if name not in self.step.criteria]
+
+    @property
+    def further_is_open(self) -> bool:
+        """True where one of them holds an error or something entered."""
+        pairs = ((pair.limit, pair.source) for pair in self.further)
+        return any(field.errors or field.value() for pair in pairs for field in pair)
+
+    def _names(self) -> list[str]:
+        return [criterion.name for criterion in self.step.checks.criteria]
+
+    def _shown(self, name: str) -> CriterionShown:
+        return CriterionShown(self[f"c-{name}"], self[f"s-{name}"])
