@@ -36,8 +36,6 @@ def halved(hours: Fraction, reference: Fraction, celsius: Fraction, step: Fracti
 
 
 def _two_to_the(rest: Fraction) -> Fraction:
-    if rest == 0:
-        return Fraction(1)
     power = _CONTEXT.divide(Decimal(rest.numerator), Decimal(rest.denominator))
     return Fraction(_CONTEXT.exp(_CONTEXT.multiply(power, _CONTEXT.ln(Decimal(2)))))
 

@@ -52,5 +52,11 @@ def test_the_fraction_of_a_second_of_the_start_counts() -> None:
     assert moment_after(start, Fraction(1, 2 * 3600), round_up=True) == NOON.replace(second=2)
 
 
+def test_a_microsecond_makes_a_second_full() -> None:
+    start = NOON.replace(microsecond=999_999)
+
+    assert moment_after(start, Fraction(1, 3_600_000_000)) == NOON.replace(second=1)
+
+
 def test_past_the_end_of_the_calendar_there_is_no_moment() -> None:
     assert moment_after(NOON, Fraction(10**12)) is None

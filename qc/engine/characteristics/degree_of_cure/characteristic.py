@@ -8,7 +8,7 @@ from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension
 
 
-def _enthalpy(name: str, label: str, text: str) -> Field:
+def _enthalpy(name: str, label: str, text: str, asked_by: tuple[str, ...] | None = None) -> Field:
     return Field(
         name=name,
         label=label,
@@ -18,10 +18,11 @@ def _enthalpy(name: str, label: str, text: str) -> Field:
         maximum=Decimal(10_000),
         places=2,
         help=text,
+        asked_by=asked_by,
     )
 
 
-def _glass_transition(name: str, label: str) -> Field:
+def _glass_transition(name: str, label: str, asked_by: tuple[str, ...] | None = None) -> Field:
     return Field(
         name=name,
         label=label,
@@ -30,6 +31,7 @@ def _glass_transition(name: str, label: str) -> Field:
         us_unit="degF",
         minimum=Decimal(-150),
         maximum=Decimal(500),
+        asked_by=asked_by,
     )
 
 
@@ -64,9 +66,11 @@ DEGREE_OF_CURE = Characteristic(
     ),
     reading=(
         Field(name="sample", label="Sample", kind=Kind.TEXT),
-        _enthalpy("total_enthalpy", "Total heat of reaction", "Of the fresh mix"),
-        _enthalpy("residual_enthalpy", "Residual heat of reaction", "Of the cured sample"),
-        _glass_transition("glass_transition", "Glass transition"),
+        _enthalpy("total_enthalpy", "Total heat of reaction", "Of the fresh mix", ("degree_min",)),
+        _enthalpy(
+            "residual_enthalpy", "Residual heat of reaction", "Of the cured sample", ("degree_min",)
+        ),
+        _glass_transition("glass_transition", "Glass transition", ("glass_transition_min",)),
     ),
     computed=(
         Field(

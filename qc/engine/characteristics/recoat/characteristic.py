@@ -76,6 +76,7 @@ RECOAT = Characteristic(
             label="Abraded and cleaned after the window had closed",
             kind=Kind.BOOLEAN,
             help="Past the window the old coat is hardened and abraded before the next",
+            asked_by=("window_max",),
         ),
     ),
     computed=(

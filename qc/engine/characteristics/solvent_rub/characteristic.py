@@ -9,7 +9,13 @@ from qc.engine.fields import Field, Kind
 _SCALE = "; ".join(f"{rating} {seen}" for rating, seen in TABLES["ratings"].items())
 
 
-def _rating(name: str, label: str, text: str, required: bool = False) -> Field:
+def _rating(
+    name: str,
+    label: str,
+    text: str,
+    required: bool = False,
+    asked_by: tuple[str, ...] | None = None,
+) -> Field:
     return Field(
         name=name,
         label=label,
@@ -18,6 +24,7 @@ def _rating(name: str, label: str, text: str, required: bool = False) -> Field:
         maximum=Decimal(5),
         required=required,
         help=text,
+        asked_by=asked_by,
     )
 
 
@@ -73,7 +80,12 @@ SOLVENT_RUB = Characteristic(
         ),
         _rating("rating", "Rating", _SCALE, required=True),
         Field(name="penetrated", label="Rubbed through to the substrate", kind=Kind.BOOLEAN),
-        _rating("control_rating", "Rating of the control panel", "The same rub on the panel"),
+        _rating(
+            "control_rating",
+            "Rating of the control panel",
+            "The same rub on the panel",
+            asked_by=("control_panel",),
+        ),
     ),
     computed=(Field(name="lowest", label="Lowest rating", kind=Kind.INTEGER),),
     assess=assess,
