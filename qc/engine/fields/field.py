@@ -86,7 +86,10 @@ class Field:
         return (self.labels or {}).get(choice, choice.replace("_", " "))
 
     def matters_for(self, criteria: Mapping[str, object]) -> bool:
-        """Whether a reading judged by `criteria` (case format) needs this field."""
+        """Whether a reading judged by these values of criteria, by name, needs this field.
+
+        Choices are spelled as declared, so the criteria have been parsed.
+        """
         if self.required or self.asked_by is None:
             return True
         return any(_is_asked(asked, criteria) for asked in self.asked_by)
@@ -95,4 +98,4 @@ class Field:
 def _is_asked(asked: str, criteria: Mapping[str, object]) -> bool:
     name, _, value = asked.partition("=")
     given = criteria.get(name)
-    return given == value if value else given not in (None, "", [])
+    return given == value if value else given not in (None, "", [], ())

@@ -187,7 +187,7 @@ class ObservationForm(ActForm):
         return [self._shown(row) for row in self.rows]
 
     def _shown(self, row: Row) -> RowShown:
-        asked = {**self.work.step.criteria, **self.work.setting_of(row).criteria}
+        asked = self.work.asked_of(row)
         first: list[forms.BoundField] = []
         more: list[forms.BoundField] = []
         for declared in row.fields:

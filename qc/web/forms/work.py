@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -50,6 +51,15 @@ class Work:
     def fields(self) -> tuple[Field, ...]:
         """The reading's fields; one that names a line of the criteria chooses among those lines."""
         return tuple(_as_choice(field, self.step) for field in self.step.checks.reading)
+
+    def asked_of(self, row: Row) -> Mapping[str, Any]:
+        """The criteria that a row is judged by, parsed; a line of a checklist has its own."""
+        return {**self.setting_of(row).criteria, **self._typed_criteria}
+
+    @cached_property
+    def _typed_criteria(self) -> Mapping[str, Any]:
+        typed = self.step.typed_criteria()
+        return {name: typed.get(name) for name in typed}
 
     @property
     def standing(self) -> Sequence[Mapping[str, Any]]:

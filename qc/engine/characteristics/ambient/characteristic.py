@@ -9,7 +9,14 @@ from qc.engine.formulas.psychrometrics import Formula
 from qc.engine.quantities import Dimension
 
 
-def _temperature(name: str, label: str, help_text: str = "", *, steel: bool = False) -> Field:
+def _temperature(
+    name: str,
+    label: str,
+    help_text: str = "",
+    *,
+    steel: bool = False,
+    asked_by: tuple[str, ...] | None = None,
+) -> Field:
     return Field(
         name=name,
         label=label,
@@ -20,6 +27,8 @@ def _temperature(name: str, label: str, help_text: str = "", *, steel: bool = Fa
         maximum=Decimal(500 if steel else 60),
         many=steel and name == "steel",
         help=help_text,
+        asked_by=asked_by,
+        usual=2,
     )
 
 
@@ -128,13 +137,14 @@ READING = (
     Field(name="at", label="Taken at", kind=Kind.MOMENT),
     _temperature("air", "Air temperature (dry bulb)", "in the shade, close to the steel"),
     _humidity("humidity", "Relative humidity", 1, 120, "or give the wet bulb and the pressure"),
-    _temperature("wet_bulb", "Wet bulb", "lowest steady reading"),
+    _temperature("wet_bulb", "Wet bulb", "lowest steady reading", asked_by=()),
     Field(
         name="bulb",
         label="Wick of the wet bulb",
         kind=Kind.CHOICE,
         choices=("water", "ice"),
         help="taken as ice below 0 °C where not stated",
+        asked_by=(),
     ),
     Field(
         name="pressure",
@@ -145,6 +155,7 @@ READING = (
         minimum=Decimal(500),
         maximum=Decimal(1100),
         help="as the barometer reads on site, not reduced to sea level; needed with a wet bulb",
+        asked_by=(),
     ),
     Field(
         name="altitude",
@@ -155,6 +166,7 @@ READING = (
         minimum=Decimal(-500),
         maximum=Decimal(5000),
         help="in place of the pressure",
+        asked_by=(),
     ),
     _temperature("steel", "Steel temperature", "coldest and warmest spot", steel=True),
     Field(name="moisture_visible", label="Moisture visible on the steel", kind=Kind.BOOLEAN),
@@ -163,6 +175,7 @@ READING = (
         label="Steel rising away from the dew point",
         kind=Kind.BOOLEAN,
         help="where the plan asks for it",
+        asked_by=("rising_required",),
     ),
 )
 

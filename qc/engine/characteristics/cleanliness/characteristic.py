@@ -61,13 +61,19 @@ READING = (
         choices=("A", "B", "C", "D"),
         help="the worst that was seen",
     ),
-    Field(name="previously_painted", label="Steel was painted before", kind=Kind.BOOLEAN),
+    Field(
+        name="previously_painted",
+        label="Steel was painted before",
+        kind=Kind.BOOLEAN,
+        asked_by=(),
+    ),
     Field(
         name="flash_rust",
         label="Flash rust",
         kind=Kind.CHOICE,
         choices=FLASH_RUST,
         labels=_FLASH_RUST_LABELS,
+        asked_by=("flash_rust_max",),
     ),
     Field(
         name="degreased",
@@ -84,12 +90,14 @@ READING = (
         maximum=Decimal(1000),
         places=0,
         help="where it belongs to the grade: SP 11, SP 15",
+        asked_by=("required=SP 11", "required=SP 15"),
     ),
     Field(
         name="reference",
         label="Reference used",
         kind=Kind.TEXT,
         help="photographs or wording, with the edition",
+        asked_by=(),
     ),
 )
 

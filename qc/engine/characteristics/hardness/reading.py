@@ -56,6 +56,7 @@ READING = (
         us_unit="degF",
         minimum=Decimal(-60),
         maximum=Decimal(300),
+        asked_by=(),
     ),
     replace(scale("scale", "Scale of the instrument"), asked_by=("test_method",)),
     _millimetres("specimen_thickness", "Thickness under the point"),

@@ -77,17 +77,17 @@ READING = (
         name="curved",
         label="Curved surface (small pipe)",
         kind=Kind.BOOLEAN,
-        asked_by=("method=depth_micrometer",),
+        asked_by=(),
     ),
     Field(
         name="maps",
         label="Maps around location",
         kind=Kind.TEXT,
         help="for places going outwards from a location that failed (SSPC-PA 17)",
-        asked_by=_NUMERIC,
+        asked_by=(),
     ),
-    Field(name="direction", label="Direction going outwards", kind=Kind.TEXT, asked_by=_NUMERIC),
-    Field(name="surface_ends", label="The surface ends here", kind=Kind.BOOLEAN, asked_by=_NUMERIC),
+    Field(name="direction", label="Direction going outwards", kind=Kind.TEXT, asked_by=()),
+    Field(name="surface_ends", label="The surface ends here", kind=Kind.BOOLEAN, asked_by=()),
 )
 
 COMPUTED = (

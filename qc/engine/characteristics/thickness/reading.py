@@ -7,10 +7,7 @@ from qc.engine.characteristics.thickness.criteria import thickness
 from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension
 
-_AVERAGED = ("rule=iso19840", "rule=90-10", "rule=pa2")
-_DATUM = ("rule=minimum",)
 _CHECK = ("gauge_accuracy",)
-_PA2 = ("rule=pa2",)
 
 
 def _list(name: str, label: str, help: str = "", asked_by: tuple[str, ...] | None = None) -> Field:
@@ -37,20 +34,21 @@ READING = (
         label="Kind of gauge",
         kind=Kind.CHOICE,
         choices=("magnetic", "eddy_current", "ultrasonic", "depth_gauge", "caliper", "wet_comb"),
+        asked_by=("metal_filled",),
     ),
     _list(
         "datum_before",
         "Distances before",
         "from the datum to the bare surface, or a caliper over the bare wall; instead of readings",
-        _DATUM,
+        (),
     ),
-    _list("datum_after", "Distances after", "at the same places, in the same order", _DATUM),
+    _list("datum_after", "Distances after", "at the same places, in the same order", ()),
     _list("flushness", "Steps to the surface around", asked_by=("flushness_max",)),
     _list(
         "base_metal_reading",
         "Base metal readings",
         "on the bare prepared steel, for a gauge not set on it; their mean is taken off",
-        _AVERAGED,
+        (),
     ),
     replace(thickness("check_stated", "Check of the gauge: stated"), asked_by=_CHECK),
     replace(thickness("check_measured", "Check of the gauge: measured"), asked_by=_CHECK),
@@ -58,31 +56,31 @@ READING = (
         name="calibrated_on_laminate",
         label="Ultrasonic gauge calibrated on the same laminate",
         kind=Kind.BOOLEAN,
-        asked_by=_DATUM,
+        asked_by=(),
     ),
     Field(
         name="extra",
         label="Extra reading where it looked thin",
         kind=Kind.BOOLEAN,
         help="judged by itself, never averaged in",
-        asked_by=_AVERAGED,
+        asked_by=(),
     ),
     Field(
         name="repeated",
         label="Readings repeated because they looked wrong",
         kind=Kind.INTEGER,
         minimum=Decimal(0),
-        asked_by=("rule=iso19840",),
+        asked_by=(),
     ),
     Field(
         name="maps",
         label="Maps the area around spot",
         kind=Kind.TEXT,
         help="for spots going outwards from one that failed (SSPC-PA 2)",
-        asked_by=_PA2,
+        asked_by=(),
     ),
-    Field(name="direction", label="Direction going outwards", kind=Kind.TEXT, asked_by=_PA2),
-    Field(name="surface_ends", label="The surface ends here", kind=Kind.BOOLEAN, asked_by=_PA2),
+    Field(name="direction", label="Direction going outwards", kind=Kind.TEXT, asked_by=()),
+    Field(name="surface_ends", label="The surface ends here", kind=Kind.BOOLEAN, asked_by=()),
 )
 
 COMPUTED = (

@@ -8,7 +8,7 @@ from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension
 
 
-def _dimension(name: str, label: str, text: str) -> Field:
+def _dimension(name: str, label: str, text: str, asked_by: tuple[str, ...] | None = None) -> Field:
     return Field(
         name=name,
         label=label,
@@ -17,6 +17,7 @@ def _dimension(name: str, label: str, text: str) -> Field:
         us_unit="in",
         minimum=Decimal(0),
         help=text,
+        asked_by=asked_by,
     )
 
 
@@ -55,7 +56,12 @@ VISUAL = Characteristic(
             kind=Kind.TEXT,
             help="What was seen and where; required when the item is rejected",
         ),
-        _dimension("value", "Dimension", "At its worst place; required where a limit is set"),
+        _dimension(
+            "value",
+            "Dimension",
+            "At its worst place; required where a limit is set",
+            ("min", "max"),
+        ),
         Field(
             name="measured",
             label="Measured",
