@@ -23,7 +23,7 @@ STATIC_CHECKS = (
     Check("ruff check", (sys.executable, "-m", "ruff", "check", "--quiet", ".")),
     Check("ruff format", (sys.executable, "-m", "ruff", "format", "--check", "--quiet", ".")),
     Check("mypy", (sys.executable, "-m", "mypy", "--no-error-summary")),
-    Check("import-linter", (LINT_IMPORTS, "--no-cache")),
+    Check("import-linter", (LINT_IMPORTS, "--no-cache", "--no-logo")),
     Check(
         "migrations",
         (sys.executable, "manage.py", "makemigrations", "--check", "--dry-run"),

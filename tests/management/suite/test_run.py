@@ -31,6 +31,9 @@ def test_a_page(): pass
 @pytest.fixture
 def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("PYTHONPATH", str(ROOT))
+    # The small project has no Django settings and no properties to test.
+    monkeypatch.setenv("PYTEST_DISABLE_PLUGIN_AUTOLOAD", "1")
+    monkeypatch.setenv("PYTEST_PLUGINS", "xdist.plugin")
     monkeypatch.setenv("DATABASE_URL", "postgresql://nobody@nowhere/elsewhere")
     monkeypatch.setattr(run, "STATIC_CHECKS", (GOOD,))
     (tmp_path / "pyproject.toml").write_text(SETTINGS)
@@ -42,9 +45,7 @@ def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def _run(project: Path, *databases: str, arguments: tuple[str, ...] = ()) -> int:
-    # The small project has no Django settings, and needs no second process.
-    plain = ("-p", "no:django", "--numprocesses=0")
-    return Suite(project, databases, (*plain, *arguments)).run()
+    return Suite(project, databases, ("--numprocesses=0", *arguments)).run()
 
 
 def test_when_all_is_well_the_status_is_zero_and_pytest_has_the_last_word(
