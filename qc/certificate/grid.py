@@ -9,11 +9,15 @@ from qc.engine.wording import Column, Sheet
 _PAGE = 120
 """About how many signs of the table's type fit side by side on a page."""
 _GAP = 3
-_NUMBER = 4
+_NUMBER = 3
 _WIDEST = 70
+_DAY = len("12 May 2026")
 _FOLD_FROM = 12
 """Fewer rows than this stand one below the other."""
 _FOLD_MOST = 6
+_CROWDED = 8
+"""So many columns are hard to read."""
+_ANSWERS = ("yes", "no")
 
 _ORDERS = {
     "ambient": (
@@ -108,7 +112,7 @@ def grid_of(sheet: Sheet, outcomes: Sequence[str], characteristic: str = "") -> 
         for number, (texts, outcome) in enumerate(zip(sheet.rows, outcomes, strict=True), start=1)
     ]
     shows_outcomes = characteristic in _WITH_OUTCOMES
-    others = [_NUMBER + _GAP, *([_OUTCOME] if shows_outcomes else [])]
+    others = [max(_NUMBER, len(str(len(rows)))) + _GAP + 1, *([_OUTCOME] if shows_outcomes else [])]
     signs = (others[0], *_signs(columns, rows, _PAGE - sum(others)), *others[1:])
     fold = _fold(sum(signs), len(rows))
     lines = tuple(tuple(rows[start : start + fold]) for start in range(0, len(rows), fold))
@@ -143,19 +147,20 @@ def _ordered(sheet: Sheet, first: Sequence[str]) -> Sheet:
 
 
 def _shared(sheet: Sheet) -> Iterator[tuple[str, str]]:
-    """What need not be repeated in every row. One column stays, whatever it holds."""
-    if len(sheet.rows) < 2:
-        return
+    """What need not be repeated in every row, nor crowd a single one. The first column stays."""
     for i, column in enumerate(sheet.columns[1:], start=1):
         values = {row[i] for row in sheet.rows}
-        if len(values) == 1 and not column.numeric and not column.unit:
-            yield column.label, values.pop()
+        if len(values) != 1 or column.numeric or column.unit:
+            continue
+        value = values.pop()
+        if len(sheet.rows) > 1 or (len(sheet.columns) >= _CROWDED and value in _ANSWERS):
+            yield column.label, value
 
 
 def _signs(columns: Sequence[Column], rows: Sequence[Row], room: int) -> list[int]:
     """How wide each column is, so that all fit in `room` and no heading breaks inside a word."""
     wanted = [_wanted(column, i, rows) for i, column in enumerate(columns)]
-    least = [min(wish, _word(column.heading)) for wish, column in zip(wanted, columns, strict=True)]
+    least = [_least(column, i, rows) for i, column in enumerate(columns)]
     slack = sum(wanted) - sum(least)
     if sum(wanted) <= room or slack == 0:
         return wanted
@@ -164,11 +169,20 @@ def _signs(columns: Sequence[Column], rows: Sequence[Row], room: int) -> list[in
 
 
 def _wanted(column: Column, place: int, rows: Sequence[Row]) -> int:
-    """The longest value but for a rare one that may wrap, or the heading over two lines."""
-    lengths = sorted(len(row.cells[place].text) for row in rows)
-    longest = lengths[(len(lengths) - 1) * 19 // 20] if lengths else 0
+    """The longest value, or the heading over two lines."""
     heading = max(_word(column.heading), _GAP + (len(column.heading) + 1) // 2)
-    return max(_GAP + min(_WIDEST, longest), heading)
+    return max(_GAP + min(_WIDEST, _longest(place, rows)), heading)
+
+
+def _least(column: Column, place: int, rows: Sequence[Row]) -> int:
+    """What keeps the words of the heading whole, and a figure or the day of a moment."""
+    return max(_word(column.heading), _GAP + min(_DAY, _longest(place, rows)))
+
+
+def _longest(place: int, rows: Sequence[Row]) -> int:
+    """The length of the longest value, but for one in twenty, which may wrap."""
+    lengths = sorted(len(row.cells[place].text) for row in rows)
+    return lengths[len(lengths) - 1 - len(lengths) // 20] if lengths else 0
 
 
 def _word(heading: str) -> int:

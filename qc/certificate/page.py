@@ -177,4 +177,5 @@ def _cautions(record: Mapping[str, Any]) -> Iterator[Caution]:
     for text, positions in by_text.items():
         if text not in record["plan"]["cautions"]:
             noun = "step" if len(positions) == 1 else "steps"
-            yield Caution(text, f"{noun} {', '.join(map(str, positions))}")
+            numbers = ", ".join(map(str, positions))
+            yield Caution(text, f"{noun}\N{NO-BREAK SPACE}{numbers}")

@@ -19,6 +19,8 @@ _QUANTITY = re.compile(
     rf"(?<![\w.])(-?\d+(?:\.\d+)?) ({'|'.join(map(re.escape, sorted(UNITS, reverse=True)))})(?!\w)",
     re.ASCII,
 )
+_SIGNS = "|".join(sorted({re.escape(u.symbol) for u in UNITS.values()}, key=len, reverse=True))
+_FIGURE_AND_SIGN = re.compile(rf"(?<=\d) (?=(?:{_SIGNS})(?![\w/]))")
 _MINUS = re.compile(r"(?<![\w.,:)-])-(?=\d)", re.ASCII)
 
 
@@ -55,11 +57,14 @@ class Site:
         return f"{moment_text(first, self.zone)} to {moment_text(last, self.zone)}"
 
     def said(self, statement: str) -> str:
-        """A sentence of the engine with moments by the site's clock and units by their signs."""
+        """A sentence of the engine with moments by the site's clock and units by their signs.
+
+        A figure and its sign stay on one line.
+        """
         text = _MOMENT.sub(lambda found: self.moment(found[0]), statement)
         text = _DAY.sub(lambda found: day(found[0]), text)
         text = _QUANTITY.sub(lambda found: f"{found[1]} {symbol_of(found[2])}", text)
-        return minus(text)
+        return minus(_FIGURE_AND_SIGN.sub("\N{NO-BREAK SPACE}", text))
 
 
 def utc(text: str) -> str:
@@ -86,7 +91,7 @@ def quantity(text: str) -> str:
         found = Quantity.parse(text)
     except ValueError:
         return text
-    return f"{found.magnitude:f} {symbol_of(found.unit)}"
+    return f"{found.magnitude:f}\N{NO-BREAK SPACE}{symbol_of(found.unit)}"
 
 
 def minus(text: str) -> str:
