@@ -7,6 +7,8 @@ from django.contrib import messages
 from django.http import HttpRequest
 from django.utils import timezone
 
+from qc.certificate.issue import issue_certificate
+from qc.certificate.job import Unprintable
 from qc.engine.lifecycle import Refused
 from qc.web.loading import person
 
@@ -16,21 +18,15 @@ log = logging.getLogger(__name__)
 def issue(request: HttpRequest, repair_id: int, act_id: UUID) -> bool:
     """Make and release the certificate, and tell the person how it went.
 
-    Refused goes on to the caller. Whatever else stops the rendering is logged, and told: the
-    signatures are kept already, and the certificate can be made again.
+    What stops it is told and logged: the signatures stand, and it can be made again.
     """
-    from qc.certificate.issue import issue_certificate
-
     actor, at = person(request), timezone.now()
     try:
         issue_certificate(repair_id=repair_id, actor=actor, at=at, act_id=act_id)
-    except Refused:
-        raise
-    except Exception:
-        log.exception("The certificate of repair %s could not be made", repair_id)
-        messages.error(
-            request, "The certificate could not be made. The signatures stand: try it again."
-        )
+    except (Refused, Unprintable, OSError) as problem:
+        log.error("The certificate of repair %s was not made: %s", repair_id, problem)
+        said = f"The certificate could not be made: {problem} The signatures stand."
+        messages.error(request, said)
         return False
     messages.success(request, "The certificate is issued.")
     return True

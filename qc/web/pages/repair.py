@@ -33,8 +33,8 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         "status_word": status_word(hand.repair.stands_at),
         "is_released": hand.repair.stands_at is Status.RELEASED,
         "about": [
-            *_component(hand.repair.asset, hand.repair.defect),
-            *_parties(hand.repair.project),
+            *component_shown(hand.repair.asset, hand.repair.defect),
+            *parties_shown(hand.repair.project),
         ],
         "steps": steps_of(hand),
         "next": next_thing(hand),
@@ -46,7 +46,8 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
     }
 
 
-def _component(asset: Asset, defect: str) -> list[dict[str, str]]:
+def component_shown(asset: Asset, defect: str) -> list[dict[str, str]]:
+    """What is repaired, and what is wrong with it."""
     facts = [
         ("Component", f"{asset.tag} {asset.description}".strip()),
         ("Diameter", quantity_text(asset.diameter)),
@@ -58,7 +59,8 @@ def _component(asset: Asset, defect: str) -> list[dict[str, str]]:
     return [{"term": term, "definition": said} for term, said in facts if said]
 
 
-def _parties(project: Project) -> list[dict[str, str]]:
+def parties_shown(project: Project) -> list[dict[str, str]]:
+    """The three firms."""
     return [
         {"term": party.capitalize(), "definition": project.organisation_of(party).name}
         for party in Party

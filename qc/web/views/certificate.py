@@ -4,6 +4,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
+from qc.engine.lifecycle import Act, Refused
+from qc.ledger.chain import entry_of
 from qc.web.files import kept_file
 from qc.web.forms.act import ActForm
 from qc.web.issuing import issue
@@ -21,8 +23,13 @@ def certificate(request: HttpRequest, repair_id: int) -> HttpResponse:
 
 @require_POST
 def make(request: HttpRequest, repair_id: int) -> HttpResponse:
-    """Make the certificate of an approved record."""
-    repair_in_hand(request, repair_id)
+    """Make the certificate of an approved record; sent twice, it is made once."""
+    hand = repair_in_hand(request, repair_id)
     form = ActForm(request.POST)
-    made = form.is_valid() and issue(request, repair_id, form.cleaned_data["act_id"])
-    return redirect("repair" if made else "sign", repair_id)
+    if not form.is_valid():
+        return redirect("sign", repair_id)
+    act_id = form.cleaned_data["act_id"]
+    reasons = hand.reasons_against(Act.RELEASE_CERTIFICATE)
+    if reasons and entry_of(act_id) is None:
+        raise Refused(*reasons)
+    return redirect("repair" if issue(request, repair_id, act_id) else "sign", repair_id)

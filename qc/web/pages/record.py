@@ -1,0 +1,86 @@
+"""The record of a repair from beginning to end, as it is read and as it is signed."""
+
+from typing import Any
+
+from qc.engine.wording import moment_text
+from qc.ledger.chain import head_of
+from qc.records.models import Signature
+from qc.records.progress import StepProgress
+from qc.web.loading import RepairInHand
+from qc.web.pages.evidence import files_by_step, wants_of
+from qc.web.pages.gate import distance, returns_shown, signatures_shown
+from qc.web.pages.history import series_shown
+from qc.web.pages.home import status_mark, status_word
+from qc.web.pages.places import crumbs, party_line
+from qc.web.pages.plan import agreement
+from qc.web.pages.repair import component_shown, parties_shown
+from qc.web.pages.shift import shift_of
+from qc.web.pages.step import asked_lines, points_shown
+from qc.web.pages.steps import state_of, steps_of
+
+
+def record_page(hand: RepairInHand) -> dict[str, Any]:
+    """Everything the template of the record writes."""
+    length, head = head_of(hand.repair.pk)
+    return {
+        "party": party_line(hand),
+        "repair": hand.repair,
+        "crumbs": crumbs(hand, ("Record", "")),
+        "state": status_mark(hand),
+        "status_word": status_word(hand.repair.stands_at),
+        "distance": distance(hand),
+        "rail": steps_of(hand),
+        "signatures": signatures_shown(hand),
+        "void_signatures": void_signatures(hand),
+        "returns": returns_shown(hand),
+        "ledger_length": length,
+        "ledger_head": head,
+        **record_shown(hand),
+    }
+
+
+def record_shown(hand: RepairInHand) -> dict[str, Any]:
+    """What is written of the repair, its plan and every step, in a fixed number of queries."""
+    held = files_by_step(hand)
+    about = [
+        *component_shown(hand.repair.asset, hand.repair.defect),
+        *parties_shown(hand.repair.project),
+        *_plan(hand),
+    ]
+    steps = [_step(hand, progress, held[progress.step.key]) for progress in hand.progress]
+    return {"about": about, "steps": steps}
+
+
+def void_signatures(hand: RepairInHand) -> list[dict[str, str]]:
+    """Signatures that no longer count: the record was sent back after them."""
+    gone = Signature.objects.filter(repair=hand.repair, signing_round__lt=hand.repair.signing_round)
+    return [
+        {
+            "term": f"{moment_text(s.signed_at, hand.zone)}, {s.printed_name} ({s.party})",
+            "definition": f"{s.meaning}, for {s.organisation}. No longer counts.",
+        }
+        for s in gone
+    ]
+
+
+def _plan(hand: RepairInHand) -> list[dict[str, str]]:
+    plan = hand.plan
+    return [
+        {"term": "Plan", "definition": f"{plan.title}, revision {plan.revision}"},
+        {"term": "Agreed by", "definition": agreement(hand) or "nobody yet"},
+    ]
+
+
+def _step(
+    hand: RepairInHand, progress: StepProgress, held: list[tuple[str, dict[str, Any]]]
+) -> dict[str, Any]:
+    step = progress.step
+    return {
+        "step": step,
+        "state": state_of(hand, progress),
+        "asked": asked_lines(hand, step),
+        "series": series_shown(hand, progress),
+        "shift": shift_of(hand, progress),
+        "points": points_shown(hand, progress),
+        "wants": wants_of(step, held),
+    }

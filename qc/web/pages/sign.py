@@ -1,0 +1,106 @@
+"""The check page before a signature, and the page that sends the record back."""
+
+from typing import Any
+
+from django.urls import reverse
+
+from qc.engine.lifecycle import Act, Status
+from qc.engine.plan import Party
+from qc.records.progress import StepProgress
+from qc.web.forms.act import ActForm
+from qc.web.forms.sign import ReturnForm, SignForm
+from qc.web.loading import RepairInHand
+from qc.web.pages.gate import blockers_shown, distance, returns_shown, signatures_shown
+from qc.web.pages.places import crumbs, party_line
+from qc.web.pages.record import record_shown, void_signatures
+from qc.web.pages.steps import state_of
+from qc.web.templatetags.marks import WORDS
+from qc.workflow.signing import MEANINGS, SIGNING_ACTS
+
+LABELS = {
+    Party.INSPECTOR: "Sign the inspection",
+    Party.CONTRACTOR: "Sign the work",
+    Party.CLIENT: "Approve the record",
+}
+"""What the button of each party says."""
+
+FOLLOWS = {
+    Party.INSPECTOR: "Then nothing more can be recorded, and the contractor signs.",
+    Party.CONTRACTOR: "Then the client reads the record and approves or returns it.",
+    Party.CLIENT: "Then the certificate is made and issued.",
+}
+"""What comes after the signature of each party."""
+
+
+def sign_page(hand: RepairInHand, form: SignForm, digest: str) -> dict[str, Any]:
+    """Everything the template writes; `digest` was taken before any of it."""
+    act = SIGNING_ACTS[hand.party]
+    reasons = hand.reasons_against(act)
+    turn = hand.may(act)
+    return {
+        "party": party_line(hand),
+        "repair": hand.repair,
+        "crumbs": crumbs(hand, ("Check and sign", "")),
+        "own_party": hand.party,
+        "digest": digest,
+        "distance": distance(hand),
+        "blockers": blockers_shown(hand, hand.open_items),
+        "columns": _COLUMNS,
+        "rows": [_row(hand, progress) for progress in hand.progress],
+        "signatures": signatures_shown(hand),
+        "void_signatures": void_signatures(hand),
+        "returns": returns_shown(hand),
+        "turn": turn,
+        "reasons": [reason.statement for reason in reasons],
+        "meaning": MEANINGS[hand.party],
+        "label": LABELS[hand.party],
+        "follows": FOLLOWS[hand.party],
+        "may_return": hand.may(Act.RETURN_REPAIR),
+        "form": form if form.is_bound or not reasons else None,
+        "make_form": ActForm() if hand.may(Act.RELEASE_CERTIFICATE) else None,
+        "is_released": hand.repair.stands_at is Status.RELEASED,
+        **record_shown(hand),
+    }
+
+
+def return_page(hand: RepairInHand, form: ReturnForm) -> dict[str, Any]:
+    """Everything the template writes."""
+    sign_url = reverse("sign", args=[hand.repair.pk])
+    return {
+        "party": party_line(hand),
+        "repair": hand.repair,
+        "crumbs": crumbs(hand, ("Check and sign", sign_url), ("Return", "")),
+        "sign_url": sign_url,
+        "returns": returns_shown(hand),
+        "signatures": signatures_shown(hand),
+        "form": form,
+    }
+
+
+_COLUMNS = (
+    {"label": "Step"},
+    {"label": "Outcome"},
+    {"label": "Readings", "numeric": True},
+    {"label": "Points"},
+    {"label": "Evidence"},
+)
+
+
+def _row(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:
+    """A step in a line: outcome, how much was read, points still open, evidence still missing."""
+    step, state = progress.step, state_of(hand, progress)
+    facts = next(f for f in hand.facts.steps if f.position == step.position)
+    still_open = [f"{p.intervention}, {p.party}: open" for p in progress.points if not p.closed]
+    points = "; ".join(still_open) or ("all closed" if progress.points else "")
+    missing = ", ".join(facts.evidence_missing)
+    evidence = f"missing: {missing}" if missing else ("complete" if step.evidence else "")
+    return {
+        "state": state if progress.outcome else "",
+        "cells": [
+            {"text": str(step), "url": f"#step-{step.position}"},
+            {"text": WORDS[state], "stamp_kind": state},
+            {"text": str(len(progress.standing_readings))},
+            {"text": points},
+            {"text": evidence},
+        ],
+    }
