@@ -88,7 +88,8 @@ class Command(BaseCommand):
 
     def _write_certificates(self, folder: Path) -> None:
         for certificate in Certificate.objects.select_related("repair"):
-            target = folder / f"{certificate.number}.pdf"
+            plain = "".join(c if c.isalnum() or c in "-._" else "-" for c in certificate.number)
+            target = folder / f"{plain}.pdf"
             try:
                 target.write_bytes(fetch(certificate.pdf_digest))
             except OSError as failure:
