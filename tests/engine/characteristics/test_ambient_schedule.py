@@ -58,7 +58,8 @@ def test_the_tolerance_is_stated() -> None:
     finding = judge(criteria, at("07:00"), at("11:10"))["findings"][0]
 
     assert finding["outcome"] == "conforms"
-    assert "Tolerance of 10 min included" in finding["statement"]
+    assert finding["limit"] == "at most 4 h and 10 min of tolerance"
+    assert finding["limit"] in finding["statement"]
 
 
 @given(st.permutations(["07:00", "09:00", "12:30", "16:00"]))

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from qc.engine.characteristic import Criteria
 from qc.engine.fields import Values
-from qc.engine.quantities import Quantity
+from qc.engine.quantities import Quantity, decimal_text, symbol_of
 from qc.engine.rules import Bound, Finding, Outcome, cannot_be_judged, listed
 
 
@@ -43,7 +43,18 @@ def _interval(criteria: Criteria, times: Sequence[datetime]) -> Finding | None:
     tolerance = criteria.quantity("interval_tolerance")
     if tolerance is None:
         return finding
-    return replace(finding, statement=f"{finding.statement} Tolerance of {tolerance} included.")
+    # The sum of both reads badly in either unit: 4 h and 10 min is no round number of hours.
+    asked = f"{_asked(criteria)} and {_written(tolerance)} of tolerance"
+    return replace(finding, limit=asked, statement=finding.statement.replace(limit.text, asked, 1))
+
+
+def _asked(criteria: Criteria) -> str:
+    longest = criteria.quantity("interval_max")
+    return f"at most {_written(longest)}" if longest else ""
+
+
+def _written(span: Quantity) -> str:
+    return f"{decimal_text(span.magnitude)} {symbol_of(span.unit)}"
 
 
 def _points(criteria: Criteria, times: Sequence[datetime]) -> list[datetime]:
