@@ -196,6 +196,15 @@ def test_a_dimension_within_its_limits_does_not_mend_a_rejection() -> None:
     assert verdict["findings"][0]["observed"] == "1 mm"
 
 
+def test_an_exact_dimension_may_be_asked() -> None:
+    plan = {"items": [{"item": "Spacer", "min": "10 mm", "max": "10 mm"}]}
+
+    for value, outcome in (("10.0 mm", "conforms"), ("10.01 mm", "does_not_conform")):
+        assert judge({"item": "Spacer", "accepted": True, "value": value}, plan=plan)[
+            "outcome"
+        ] == (outcome)
+
+
 def test_the_worse_of_two_measurements_of_an_item_decides() -> None:
     plan = {"items": [{"item": "Wrinkle", "max": "2.5 mm"}]}
     answers = [{"item": "Wrinkle", "accepted": True, "value": v} for v in ("2.6 mm", "1 mm")]
