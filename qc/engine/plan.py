@@ -111,7 +111,7 @@ def open_items(steps: tuple[StepFacts, ...]) -> tuple[Blocker, ...]:
 
 def _open_in(step: StepFacts) -> Iterator[Blocker]:
     yield from _outcome_open(step)
-    yield from _open_points(step)
+    yield from _points_to_close(step)
     for label in step.evidence_missing:
         statement = f"{_name(step)}: evidence missing: {label}."
         yield _blocker("evidence", statement, step.position, "evidence", Party.CONTRACTOR)
@@ -141,6 +141,14 @@ def _open_points(step: StepFacts) -> Iterator[Blocker]:
             yield _blocker(
                 str(point.intervention), statement, step.position, "point", point.party
             )
+
+
+def _points_to_close(step: StepFacts) -> Iterator[Blocker]:
+    """The open points, but for the inspector's while the verdict that closes them is awaited."""
+    awaited = step.outcome is not Outcome.CONFORMS
+    for blocker in _open_points(step):
+        if not (awaited and blocker.party is Party.INSPECTOR):
+            yield blocker
 
 
 def _out_of_calibration(step: StepFacts) -> Iterator[Blocker]:

@@ -51,6 +51,14 @@ def test_an_open_point_blocks_and_a_closed_one_does_not(code: Intervention) -> N
     assert open_items((step(points=(point(code, closed=True),)),)) == ()
 
 
+def test_the_inspectors_own_hold_is_not_listed_beside_the_verdict_it_waits_for() -> None:
+    own = Point(party=Party.INSPECTOR, intervention=Intervention.HOLD, closed=False)
+    waiting = step(position=2, outcome=None, points=(own,))
+
+    assert rules(*open_items((waiting,))) == ["not_started"]
+    assert rules(*holds_before((waiting,), 3)) == ["hold"]
+
+
 def test_surveillance_gates_nothing() -> None:
     assert open_items((step(points=(point(Intervention.SURVEILLANCE),)),)) == ()
 
