@@ -5,6 +5,7 @@ import socket
 from collections.abc import Callable
 from typing import Any
 
+from django.core.servers.basehttp import get_internal_wsgi_application
 from gunicorn.app.base import BaseApplication  # type: ignore[import-untyped]
 
 from qc.management.demo.folder import Refusal
@@ -56,6 +57,4 @@ class Server(BaseApplication):
 
     def load(self) -> Any:
         """The application as it is served anywhere."""
-        from qc.wsgi import application
-
-        return application
+        return get_internal_wsgi_application()
