@@ -24,6 +24,11 @@ ROOM = 3
 """How many rows or boxes are added when more are asked for."""
 
 
+def _holds_something(field: forms.BoundField) -> bool:
+    value = field.value()
+    return bool(field.errors or (any(value) if isinstance(value, list) else value))
+
+
 @dataclass(frozen=True, kw_only=True)
 class RowShown:
     """A row as the page draws it: what is asked first, and what is folded away."""
@@ -35,7 +40,12 @@ class RowShown:
     @property
     def is_open(self) -> bool:
         """True where the folded part holds an error or something entered."""
-        return any(field.errors or field.value() for field in self.more)
+        return any(_holds_something(field) for field in self.more)
+
+    @property
+    def more_labels(self) -> list[str]:
+        """What is folded away."""
+        return [str(field.label) for field in self.more]
 
 
 class ObservationForm(ActForm):
@@ -206,9 +216,35 @@ class ObservationForm(ActForm):
         return [self[name] for name in ("other_instruments", "remarks") if name in self.fields]
 
     @property
+    def more_labels(self) -> list[str]:
+        """What is folded away below the readings."""
+        return [str(field.label) for field in self.more]
+
+    @property
+    def rework_bound(self) -> forms.BoundField | None:
+        """What was done since a verdict that does not conform, where that is asked."""
+        return self["rework"] if "rework" in self.fields else None
+
+    @property
+    def lacks(self) -> list[dict[str, str]]:
+        """The registers that hold nothing of what the step asks for."""
+        registers = {"instruments": "Enter an instrument", "batches": "Enter a batch"}
+        return [
+            {"name": name, "label": label}
+            for name, label in registers.items()
+            if name in self.fields and not self.fields[name].choices  # type: ignore[attr-defined]
+        ]
+
+    @property
+    def templates(self) -> list[str]:
+        """The template that draws the readings: the characteristic's own, else the usual one."""
+        key = self.work.step.characteristic
+        return [f"qc/readings/{key}.html", "qc/readings/_default.html"]
+
+    @property
     def more_is_open(self) -> bool:
         """True where the folded part holds an error or something entered."""
-        return any(field.errors or field.value() for field in self.more)
+        return any(_holds_something(field) for field in self.more)
 
 
 def _is_sent(row: Row, data: QueryDict) -> bool:

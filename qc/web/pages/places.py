@@ -24,6 +24,11 @@ def point_url(hand: RepairInHand, position: int) -> str:
     return reverse("close_point", args=[hand.repair.pk, position])
 
 
+def evidence_url(hand: RepairInHand, position: int) -> str:
+    """The place of a step on the page of the evidence."""
+    return f"{reverse('evidence', args=[hand.repair.pk])}#step-{position}"
+
+
 def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
     """(address, words of the link) of the page where a blocker can be cleared or seen."""
     repair, position = hand.repair.pk, blocker.step or 0
@@ -36,8 +41,7 @@ def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
             return step_url(hand, position), f"See step {position}"
         case "evidence":
             adds = hand.may(Act.ADD_EVIDENCE)
-            address = f"{reverse('evidence', args=[repair])}#step-{position}"
-            return address, "Add the evidence" if adds else "See the evidence"
+            return evidence_url(hand, position), f"{'Add' if adds else 'See'} the evidence"
         case "instruments":
             return reverse("instruments", args=[hand.repair.project_id]), "See the instruments"
         case "plan":

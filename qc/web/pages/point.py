@@ -8,7 +8,7 @@ from qc.records.progress import StepProgress
 from qc.web.forms.point import PointForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.history import latest_verdict, series_shown
-from qc.web.pages.places import crumbs, party_line, step_url
+from qc.web.pages.places import crumbs, evidence_url, party_line, step_url
 from qc.web.pages.shift import shift_of
 from qc.web.pages.step import asked_lines, evidence_shown, points_shown
 from qc.workflow.points import MANNERS, objections
@@ -41,6 +41,7 @@ def point_page(
         "shift": shift_of(hand, progress),
         "points": points_shown(hand, progress),
         "evidence": evidence_shown(hand, progress),
+        "evidence_url": evidence_url(hand, step.position),
         "reasons": reasons_not_to_close(hand, progress, intervention),
         "form": form,
     }

@@ -13,7 +13,7 @@ from qc.records.progress import StepProgress
 from qc.web.forms.observation import ObservationForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.history import latest_verdict, series_shown
-from qc.web.pages.places import crumbs, party_line, point_url, step_url
+from qc.web.pages.places import crumbs, evidence_url, party_line, point_url, step_url
 from qc.web.pages.shift import shift_of
 from qc.web.pages.steps import ready_to_close, state_of, steps_of
 
@@ -32,12 +32,13 @@ def step_page(
         "verdict": latest_verdict(progress),
         "asked": asked_lines(hand, step),
         "series": series_shown(hand, progress),
+        "cautions": [*step.cautions, *step.checks.cautions],
         "opens_new_series": progress.opens_new_series,
         "shift": shift_of(hand, progress),
         "steps": steps_of(hand, here=step.position),
         "points": points_shown(hand, progress),
         "evidence": evidence_shown(hand, progress),
-        "evidence_url": f"{reverse('evidence', args=[hand.repair.pk])}#step-{step.position}",
+        "evidence_url": evidence_url(hand, step.position),
         "reasons": reasons_not_to_record(hand, progress),
         "form": form,
         **neighbours(hand, progress),
