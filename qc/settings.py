@@ -172,9 +172,7 @@ CRISPY_ALLOWED_TEMPLATE_PACKS = ("field_book",)
 CRISPY_TEMPLATE_PACK = "field_book"
 CRISPY_FAIL_SILENTLY = False
 
-EMAIL_BACKEND = os.environ.get(
-    "EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend"
-)
+EMAIL_BACKEND = os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,

@@ -2,8 +2,18 @@
 
 from django.urls import path
 
-from qc.web.views import certificate, evidence, home, plan, points, record, registers, repair
-from qc.web.views import sign, step
+from qc.web.views import (
+    certificate,
+    evidence,
+    home,
+    plan,
+    points,
+    record,
+    registers,
+    repair,
+    sign,
+    step,
+)
 
 _STEP = "repairs/<int:repair_id>/steps/<int:position>/"
 
