@@ -76,17 +76,21 @@ def _grade_finding(criteria: Criteria, seen: Sequence[tuple[str, int]]) -> Findi
 def _segment_findings(criteria: Criteria, seen: Sequence[tuple[str, int]]) -> list[Finding]:
     names = [name for name, _ in seen]
     segments = [Decimal(segment) for _, segment in seen]
-    findings = []
-    for name, bound in _SEGMENTS:
-        if name not in criteria:
-            continue
-        asked = Decimal(criteria.integer(name))
-        limit = criteria.limit(
-            name, f"profile.{name}", "Comparator segment", bound, places=0, value=asked
+    limits = (
+        criteria.limit(
+            name,
+            f"profile.{name}",
+            "Comparator segment",
+            bound,
+            places=0,
+            value=Decimal(criteria.integer(name)),
         )
-        if limit:
-            findings.append(judge_each(limit, segments, "", names.__getitem__, "locations"))
-    return findings
+        for name, bound in _SEGMENTS
+        if name in criteria
+    )
+    return [
+        judge_each(limit, segments, "", names.__getitem__, "locations") for limit in limits if limit
+    ]
 
 
 def grade_flags(criteria: Criteria, locations: Sequence[Location]) -> list[str]:

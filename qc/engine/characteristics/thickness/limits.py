@@ -26,9 +26,7 @@ def thickness_limit(
     to the plan's.
     """
     given = value or criteria.quantity(name)
-    if given is None:
-        return None
-    places = _PLACES.get(given.unit, 3)
+    places = _PLACES.get(given.unit, 3) if given else 0
     limit = criteria.limit(name, rule, label, bound, places, value=given)
     if limit is None:
         return None
