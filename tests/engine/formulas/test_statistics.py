@@ -22,7 +22,7 @@ from qc.engine.formulas.statistics import (
     total,
     totals,
 )
-from qc.engine.quantities import Quantity
+from qc.engine.quantities import Magnitude, Quantity
 
 readings = st.decimals(0, 10**15 - 1, places=15)
 some = st.lists(readings, min_size=1, max_size=30)
@@ -91,7 +91,7 @@ def test_sums_of_runs_are_the_sums_of_their_slices(values: list[Decimal], step: 
 
 
 def test_sums_of_runs_take_fractions_too() -> None:
-    values = [Fraction(1, 3), Decimal(1), Decimal(2)]
+    values: list[Magnitude] = [Fraction(1, 3), Decimal(1), Decimal(2)]
 
     assert totals(values, [2, 3]) == [Fraction(4, 3), 2]
     assert not all_decimal(values)
