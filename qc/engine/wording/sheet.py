@@ -20,7 +20,7 @@ from qc.engine.quantities import (
     shown,
     symbol_of,
 )
-from qc.engine.wording.values import value_text
+from qc.engine.wording.values import unit_beside, value_text
 
 _MOST_PLACES = 15
 _LIMIT_IN_WORDS = re.compile(r"(-?\d+(?:\.\d+)?)(?: (\S+))?$")
@@ -52,11 +52,16 @@ class Sheet:
 
 @dataclass(frozen=True, kw_only=True)
 class _Figures:
-    """How computed figures are printed: the system of units, and the limits they stand beside."""
+    """How computed figures are printed: in the criteria's units, never rounded onto a limit."""
 
     system: str
     zone: tzinfo
     limits: tuple[Quantity | Decimal, ...]
+    criteria_fields: Sequence[Field]
+    criteria: Mapping[str, Any]
+
+    def unit_of(self, field: Field) -> str:
+        return unit_beside(field, self.criteria_fields, self.criteria, self.system)
 
 
 def sheet_of(
@@ -71,18 +76,19 @@ def sheet_of(
     """The table of `readings`, with what `verdict` computed for each.
 
     A verdict judges a whole series, the newest readings last: `readings` are its last ones.
-    Entered values keep unit and digits; computed ones are rounded in the system `units` (or in a
-    unit that it does not offer, as mm beside µm), never so far that they would print as a limit or
-    on its other side, and left out where each was entered.
+    Entered values keep unit and digits. Computed ones are rounded in the unit of the criteria or of
+    the system `units` (or in their own where the field offers it in none, as mm beside µm), never
+    so far that they would print as a limit or on its other side, and left out where each was
+    entered.
     """
-    figures = _Figures(system=units, zone=zone, limits=_limits(characteristic, criteria, verdict))
+    figures = _figures(characteristic, verdict, criteria, units, zone)
     columns = [
         _entered(field, [r.get(field.name) for r in readings], zone)
         for field in characteristic.reading
     ]
     entered = {column.name for column, cells in columns if all(cells)}
     columns += [
-        _computed(field, _last(verdict, field, len(readings)), figures)
+        _computed(field, _last(verdict, field.name, len(readings)), figures)
         for field in characteristic.computed
         if field.per_reading and field.name not in entered
     ]
@@ -102,16 +108,49 @@ def results_of(
     zone: tzinfo,
 ) -> tuple[tuple[str, str], ...]:
     """(label, text) of what a verdict computed for the series as a whole."""
-    figures = _Figures(system=units, zone=zone, limits=_limits(characteristic, criteria, verdict))
+    figures = _figures(characteristic, verdict, criteria, units, zone)
     results = []
     for field in characteristic.computed:
         stored = verdict.get("computed", {}).get(field.name)
         if not field.per_reading and stored not in (None, "", []):
             items = stored if isinstance(stored, list) else [stored]
-            unit = _printed_unit(field, items, units)
+            unit = _printed_unit(field, items, figures)
             text = ", ".join(_computed_text(field, item, unit, figures) for item in items)
             results.append((field.label, f"{text} {symbol_of(unit)}".strip()))
     return tuple(results)
+
+
+def joined(
+    parts: Sequence[tuple[Sequence[Mapping[str, Any]], Mapping[str, Any]]],
+) -> tuple[list[Mapping[str, Any]], dict[str, Any]]:
+    """Inspections, each its readings and its verdict, as one: for a table of a whole series.
+
+    The readings stand one after the other, each with what its own verdict computed for it.
+    """
+    readings = [reading for part, _ in parts for reading in part]
+    names = {name for _, verdict in parts for name in verdict.get("computed", {})}
+    computed = {
+        name: [value for part, verdict in parts for value in _last(verdict, name, len(part))]
+        for name in names
+    }
+    findings = [finding for _, verdict in parts for finding in verdict.get("findings", ())]
+    return readings, {"computed": computed, "findings": findings}
+
+
+def _figures(
+    characteristic: Characteristic,
+    verdict: Mapping[str, Any],
+    criteria: Mapping[str, Any],
+    units: str,
+    zone: tzinfo,
+) -> _Figures:
+    return _Figures(
+        system=units,
+        zone=zone,
+        limits=_limits(characteristic, criteria, verdict),
+        criteria_fields=characteristic.criteria,
+        criteria=criteria,
+    )
 
 
 def _entered(field: Field, stored: Sequence[Any], zone: tzinfo) -> tuple[Column, tuple[str, ...]]:
@@ -134,15 +173,17 @@ def _shared_unit(field: Field, stored: Sequence[Any]) -> str:
     return found.pop() if len(found) == 1 else ""
 
 
-def _last(verdict: Mapping[str, Any], field: Field, count: int) -> list[Any]:
-    values = verdict.get("computed", {}).get(field.name) or []
-    return list(values[-count:]) if count and len(values) >= count else [None] * count
+def _last(verdict: Mapping[str, Any], name: str, count: int) -> list[Any]:
+    """The newest `count` of what was computed for each reading."""
+    values = verdict.get("computed", {}).get(name)
+    is_enough = isinstance(values, list) and len(values) >= count > 0
+    return list(values[-count:]) if is_enough else [None] * count
 
 
 def _computed(
     field: Field, stored: Sequence[Any], figures: _Figures
 ) -> tuple[Column, tuple[str, ...]]:
-    unit = _printed_unit(field, stored, figures.system)
+    unit = _printed_unit(field, stored, figures)
     column = Column(
         name=f"computed_{field.name}",
         label=field.label,
@@ -152,14 +193,14 @@ def _computed(
     return column, tuple(_computed_text(field, value, unit, figures) for value in stored)
 
 
-def _printed_unit(field: Field, stored: Iterable[Any], system: str) -> str:
-    """The unit of the system, or that of the values where it is none that the field offers."""
+def _printed_unit(field: Field, stored: Iterable[Any], figures: _Figures) -> str:
+    """The unit of the criteria or system, or that of the values where the field offers it not."""
     if field.kind is not Kind.QUANTITY:
         return ""
     own = {Quantity.parse(value, field.dimension).unit for value in stored if value is not None}
     if len(own) == 1 and own.isdisjoint((field.unit, field.us_unit)):
         return own.pop()
-    return field.unit_in(system)
+    return figures.unit_of(field)
 
 
 def _computed_text(field: Field, stored: Any, unit: str, figures: _Figures) -> str:

@@ -1,6 +1,6 @@
 """One stored value in words: figures as they were entered, units by their printed sign."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime, tzinfo
 from typing import Any
 
@@ -26,6 +26,22 @@ def quantity_text(stored: str) -> str:
     except InvalidQuantity:
         return stored
     return f"{decimal_text(quantity.magnitude)} {symbol_of(quantity.unit)}"
+
+
+def unit_beside(
+    field: Field, criteria_fields: Sequence[Field], criteria: Mapping[str, Any], system: str
+) -> str:
+    """The unit in which a page asks for and prints a quantity.
+
+    That of the first criterion of its kind (`criteria` in the case format), else that of the
+    `system`, "metric" or "us".
+    """
+    for criterion in criteria_fields:
+        given = criteria.get(criterion.name)
+        same_kind = criterion.kind is Kind.QUANTITY and criterion.dimension is field.dimension
+        if same_kind and isinstance(given, str) and given:
+            return Quantity.parse(given, criterion.dimension).unit
+    return field.unit_in(system)
 
 
 def value_text(field: Field, stored: Any, zone: tzinfo) -> str:

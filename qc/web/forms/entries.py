@@ -14,7 +14,8 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from qc.engine.fields import Field, InvalidValue, Kind, parse_fields
-from qc.engine.quantities import Quantity, symbol_of
+from qc.engine.quantities import symbol_of
+from qc.engine.wording import unit_beside
 from qc.web.forms.boxes import Boxes
 from qc.web.forms.figures import Typed, Unclear, figure_in, figures_in
 from qc.web.templatetags.parts import printed
@@ -37,12 +38,7 @@ class Setting:
 
     def unit_of(self, field: Field) -> str:
         """The unit printed beside `field`: that of a criterion of its kind, else the project's."""
-        for criterion in self.criteria_fields:
-            given = self.criteria.get(criterion.name)
-            same_kind = criterion.kind is Kind.QUANTITY and criterion.dimension is field.dimension
-            if same_kind and isinstance(given, str) and given:
-                return Quantity.parse(given, criterion.dimension).unit
-        return field.unit_in(self.units)
+        return unit_beside(field, self.criteria_fields, self.criteria, self.units)
 
     def boxes_for(self, field: Field) -> int:
         """How many values of a list there is room for at first."""

@@ -1,23 +1,28 @@
 """What has been recorded on a step, by series: readings, findings, who, when and with what."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime
 from itertools import groupby
 from typing import Any
 
 from django.urls import reverse
 
 from qc.engine.lifecycle import Act
-from qc.engine.wording import day_text, moment_text, results_of, sheet_of
+from qc.engine.wording import Sheet, day_text, joined, moment_text, results_of, sheet_of
 from qc.records.models import Inspection
 from qc.records.progress import StepProgress, day_at_site
 from qc.web.loading import RepairInHand
+
+TAKEN_AT = "at"
+"""The field that says when a reading was taken, where a characteristic has one."""
 
 MOST_IN_A_LINE = 120
 """A computed list longer than these signs is left to the record."""
 
 
 def series_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
-    """The series of inspections, the latest first, and in each the latest inspection first."""
+    """The series of a step, the latest first: a table of readings, and its inspections."""
     shown = []
     newest_first = list(reversed(progress.inspections))
     for number, group in groupby(newest_first, key=lambda inspection: inspection.series):
@@ -27,9 +32,70 @@ def series_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, A
                 "number": number,
                 "rework": next((i.rework for i in inspections if i.rework), ""),
                 "inspections": [_inspection(hand, progress, i) for i in inspections],
+                **_table(hand, inspections, progress.corrected),
             }
         )
     return shown
+
+
+def latest_verdict(progress: StepProgress) -> Mapping[str, Any] | None:
+    """The verdict that stands for the step, in the case format."""
+    return progress.latest.verdict if progress.latest else None
+
+
+def _table(
+    hand: RepairInHand, inspections: Sequence[Inspection], corrected: frozenset[int]
+) -> dict[str, Any]:
+    """All readings of a series as they were observed, those corrected later struck through."""
+    ordered = sorted(inspections, key=lambda i: (i.observed_at, i.pk))
+    sheet = _sheet(hand, ordered)
+    columns = [{"label": column.heading, "numeric": column.numeric} for column in sheet.columns]
+    taken = [
+        (moment, inspection.pk in corrected)
+        for inspection in ordered
+        for moment in _moments(inspection)
+    ]
+    rows = [
+        {
+            "cells": [
+                {"text": moment_text(moment, hand.zone) + (", corrected" if gone else "")},
+                *({"text": cell} for cell in row),
+            ],
+            "state": "struck" if gone else "",
+        }
+        for (moment, gone), row in zip(taken, sheet.rows, strict=True)
+    ]
+    return {"columns": [{"label": "Taken", "tight": True}, *columns], "rows": rows}
+
+
+def _moments(inspection: Inspection) -> Iterator[datetime]:
+    """When each reading was taken: as it says itself, else when the inspection was made."""
+    for reading in inspection.readings.all():
+        said = reading.values.get(TAKEN_AT)
+        yield datetime.fromisoformat(said) if said else inspection.observed_at
+
+
+def _sheet(hand: RepairInHand, ordered: Sequence[Inspection]) -> Sheet:
+    readings, verdict = joined(
+        [
+            ([r.values for r in inspection.readings.all()], inspection.verdict)
+            for inspection in ordered
+        ]
+    )
+    sheet = sheet_of(
+        ordered[-1].step.checks,
+        readings,
+        verdict,
+        ordered[-1].criteria,
+        units=hand.repair.units,
+        zone=hand.zone,
+    )
+    kept = [i for i, column in enumerate(sheet.columns) if column.name != TAKEN_AT]
+    return replace(
+        sheet,
+        columns=tuple(sheet.columns[i] for i in kept),
+        rows=tuple(tuple(row[i] for i in kept) for row in sheet.rows),
+    )
 
 
 def _inspection(
@@ -45,10 +111,9 @@ def _inspection(
         "corrects": inspection.corrects_id,
         "reason": inspection.reason,
         "observed": moment_text(inspection.observed_at, hand.zone),
+        "by": inspection.recorded_by_name,
         "late": _late(hand, inspection),
         "facts": _facts(hand, inspection),
-        "results": _results(hand, inspection),
-        **_table(hand, inspection),
         "correct_url": _correct_url(hand, progress, inspection),
     }
 
@@ -60,13 +125,14 @@ def _late(hand: RepairInHand, inspection: Inspection) -> str:
 
 
 def _facts(hand: RepairInHand, inspection: Inspection) -> list[dict[str, str]]:
-    """Who, when and with what."""
+    """Who, when, with what, and what was computed."""
     facts = [
         ("Recorded by", inspection.recorded_by_name),
         ("Recorded at", moment_text(inspection.recorded_at, hand.zone)),
         ("Instruments", "; ".join(_instruments(hand, inspection))),
         ("Batches", "; ".join(_batches(inspection))),
         ("Remarks", inspection.remarks),
+        *_results(hand, inspection),
     ]
     return [{"term": term, "definition": said} for term, said in facts if said]
 
@@ -94,37 +160,15 @@ def _batches(inspection: Inspection) -> list[str]:
     return said
 
 
-def _table(hand: RepairInHand, inspection: Inspection) -> dict[str, Any]:
-    sheet = sheet_of(
-        inspection.step.checks,
-        [reading.values for reading in inspection.readings.all()],
-        inspection.verdict,
-        inspection.criteria,
-        units=hand.repair.units,
-        zone=hand.zone,
-    )
-    columns = [{"label": column.heading, "numeric": column.numeric} for column in sheet.columns]
-    numbered = [{"label": "Reading", "tight": True}, *columns]
-    rows = [
-        {"cells": [{"text": str(number)}, *({"text": cell} for cell in row)]}
-        for number, row in enumerate(sheet.rows, start=1)
-    ]
-    return {"columns": numbered, "rows": rows}
-
-
-def _results(hand: RepairInHand, inspection: Inspection) -> list[dict[str, str]]:
-    results: Sequence[tuple[str, str]] = results_of(
+def _results(hand: RepairInHand, inspection: Inspection) -> list[tuple[str, str]]:
+    results = results_of(
         inspection.step.checks,
         inspection.verdict,
         inspection.criteria,
         units=hand.repair.units,
         zone=hand.zone,
     )
-    return [
-        {"term": label, "definition": text}
-        for label, text in results
-        if len(text) <= MOST_IN_A_LINE
-    ]
+    return [(label, text) for label, text in results if len(text) <= MOST_IN_A_LINE]
 
 
 def _correct_url(hand: RepairInHand, progress: StepProgress, inspection: Inspection) -> str:
@@ -133,8 +177,3 @@ def _correct_url(hand: RepairInHand, progress: StepProgress, inspection: Inspect
     return reverse(
         "correct_inspection", args=[hand.repair.pk, progress.step.position, inspection.pk]
     )
-
-
-def latest_verdict(progress: StepProgress) -> Mapping[str, Any] | None:
-    """The verdict that stands for the step, in the case format."""
-    return progress.latest.verdict if progress.latest else None
