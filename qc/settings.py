@@ -153,7 +153,8 @@ USE_I18N = True
 USE_TZ = True
 
 STATIC_URL = "static/"
-STATIC_ROOT = VAR / "static"
+# Only a front server wants the files collected in one place; else they are served where they are.
+STATIC_ROOT = os.environ.get("QC_STATIC_ROOT")
 STATICFILES_DIRS = [BASE_DIR / "static"]
 WHITENOISE_USE_FINDERS = True
 STORAGES = {
