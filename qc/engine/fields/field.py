@@ -54,6 +54,9 @@ class Field:
     For the page where a reading is entered: `asked_by` names the criteria for which the field
     matters, as `margin_min` or, with a value, `method=replica_tape` (None: it matters always);
     `usual` is how many values a list usually has, and `usual_by` the criterion that says so.
+
+    For the page where a plan is written: `default` is offered as a criterion's value, in the case
+    format, with `default_source`. An offer binds nobody: what a plan leaves out is not judged.
     """
 
     name: str
@@ -76,6 +79,8 @@ class Field:
     asked_by: tuple[str, ...] | None = None
     usual: int = 3
     usual_by: str = ""
+    default: object = None
+    default_source: str = ""
 
     def unit_in(self, system: str) -> str:
         """The unit a form offers in the unit `system`, "metric" or "us"."""

@@ -2,6 +2,7 @@
 
 from qc.engine.rules.limit import Bound, Decision, Limit
 from qc.engine.rules.mapping import MappedPlace, mapping_findings
+from qc.engine.rules.places import Judged, judge_places
 from qc.engine.rules.series import judge_column, judge_each, listed
 from qc.engine.rules.verdict import (
     Assessment,
@@ -18,6 +19,7 @@ __all__ = [
     "Bound",
     "Decision",
     "Finding",
+    "Judged",
     "Limit",
     "MappedPlace",
     "Outcome",
@@ -27,6 +29,7 @@ __all__ = [
     "listed",
     "judge_column",
     "judge_each",
+    "judge_places",
     "mapping_findings",
     "worst",
 ]

@@ -20,13 +20,14 @@ from qc.engine.rules import (
     Assessment,
     Bound,
     Finding,
+    Judged,
     Limit,
     Outcome,
     cannot_be_judged,
     enough_readings,
     judge_each,
+    judge_places,
     listed,
-    worst,
 )
 from qc.engine.standards.tables import load_tables
 
@@ -36,9 +37,6 @@ _DEGREASING: dict[str, str] = _TABLES["degreasing"]
 _LEAST_PROFILE = {
     grade: Quantity(Decimal(least), "um") for grade, least in _TABLES["profile"]["least_um"].items()
 }
-
-Judged = tuple[Outcome, str]
-"""How one place comes off, and why in words."""
 
 
 def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
@@ -75,7 +73,7 @@ def _grade_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Find
 
 def _grade(criteria: Criteria, readings: Sequence[Values]) -> Finding:
     required = criteria.text("required")
-    return _one_finding(
+    return judge_places(
         "cleanliness.grade",
         [_grade_of(criteria, given.text("achieved")) for given in readings],
         observed=", ".join(dict.fromkeys(r.text("achieved", "not stated") for r in readings)),
@@ -133,7 +131,7 @@ def _degreased(criteria: Criteria, readings: Sequence[Values]) -> Finding | None
     sspc = is_sspc(required) or any(is_sspc(given.text("achieved")) for given in readings)
     if not asked:
         return None
-    return _one_finding(
+    return judge_places(
         "cleanliness.degreased",
         [each or (Outcome.CONFORMS, "not asked for") for each in judged],
         observed="",
@@ -201,7 +199,7 @@ def _profile_missing(limit: Limit, numbers: Sequence[int]) -> Finding:
 
 def _flash_rust(criteria: Criteria, readings: Sequence[Values]) -> Finding:
     most = criteria.text("flash_rust_max")
-    return _one_finding(
+    return judge_places(
         "cleanliness.flash_rust",
         [_flash_rust_of(given.text("flash_rust"), most) for given in readings],
         observed=", ".join(dict.fromkeys(r.text("flash_rust", "not stated") for r in readings)),
@@ -225,25 +223,6 @@ def _places(criteria: Criteria, readings: Sequence[Values]) -> Finding:
         criteria.integer("locations_min", 1),
         "places",
         criteria.source("locations_min"),
-    )
-
-
-def _one_finding(
-    rule: str, judged: Sequence[Judged], *, observed: str, limit: str, source: str
-) -> Finding:
-    """One finding for all places: the worst decides, and the places it holds for are named."""
-    outcome = worst(each for each, _ in judged)
-    decisive = [n for n, (each, _) in enumerate(judged, 1) if each is outcome]
-    reason = judged[decisive[0] - 1][1]
-    where = f"Reading {listed(decisive)}: " if len(judged) > 1 else ""
-    statement = f"{where}{reason}." if where else f"{reason[0].upper()}{reason[1:]}."
-    return Finding(
-        rule=rule,
-        outcome=outcome,
-        observed=observed,
-        limit=limit,
-        statement=statement,
-        source=source,
     )
 
 
