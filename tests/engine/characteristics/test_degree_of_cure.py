@@ -61,6 +61,16 @@ def test_impossible_or_missing_heats_cannot_be_judged(sample: dict[str, Any]) ->
     assert verdict["computed"]["degree"] == [None]
 
 
+def test_a_sample_that_has_not_reacted_at_all_fails_and_is_named() -> None:
+    raw = {"residual_enthalpy": "320 J/g"}
+
+    verdict = judge(TOTAL | {"degree_min": "95 %"}, raw, raw | {"sample": "W-2"})
+
+    assert verdict["outcome"] == "does_not_conform"
+    assert "sample 1" in verdict["findings"][1]["statement"]
+    assert "W-2" in verdict["findings"][2]["statement"]
+
+
 @pytest.mark.parametrize(
     ("observed", "outcome"),
     [

@@ -275,6 +275,12 @@ def test_a_mix_that_serves_several_repairs_counts_to_its_last_use() -> None:
     }
 
 
+def test_a_use_may_be_over_in_the_moment_it_began() -> None:
+    use = {"where": "R-2", "first_use": at("10:40"), "last_use": at("10:40")}
+
+    assert judge({"pot_life": POT_LIFE}, MIX | {"uses": [use]})["outcome"] == "conforms"
+
+
 def test_a_use_that_ends_before_it_begins_cannot_be_judged() -> None:
     use = {"where": "R-2", "first_use": at("10:40"), "last_use": at("10:30")}
 

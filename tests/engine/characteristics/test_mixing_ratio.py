@@ -124,6 +124,9 @@ def test_a_ratio_without_basis_or_tolerance_cannot_be_judged(lacking: str) -> No
 def test_the_statement_says_which_part_there_is_too_much_of() -> None:
     assert "part A" in judge(BY_WEIGHT, parts("1 kg", "380 g"))["findings"][0]["statement"]
     assert "part B" in judge(BY_WEIGHT, parts("1 kg", "480 g"))["findings"][0]["statement"]
+    assert "too much" not in judge(BY_WEIGHT, parts("1 kg", "400 g"))["findings"][0]["statement"]
+    slightly = judge(BY_WEIGHT, parts("1 kg", "398 g"))["findings"][0]["statement"]
+    assert "too much of part A" in slightly
 
 
 def test_a_declared_whole_kit_is_not_weighed_but_marked() -> None:
@@ -137,6 +140,13 @@ def test_a_whole_kit_that_was_weighed_is_judged_by_its_weights() -> None:
     verdict = judge(BY_WEIGHT, {"whole_kit": True, **parts("1 kg", "380 g")})
 
     assert verdict["outcome"] == "does_not_conform"
+    assert verdict["flags"] == []
+
+
+def test_a_whole_kit_with_one_part_weighed_is_not_judged_by_half() -> None:
+    verdict = judge(BY_WEIGHT, {"whole_kit": True, "part_a": "1 kg"})
+
+    assert verdict["outcome"] == "cannot_be_judged"
     assert verdict["flags"] == []
 
 
@@ -167,8 +177,11 @@ def test_the_largest_mix_counts_both_parts(part_b: str, outcome: str) -> None:
     assert judge({"batch_max": "1.5 kg"}, parts("1 kg", part_b))["outcome"] == outcome
 
 
-def test_a_largest_mix_needs_both_parts() -> None:
-    assert judge({"batch_max": "1.5 kg"}, {"part_a": "1 kg"})["outcome"] == "cannot_be_judged"
+@pytest.mark.parametrize(
+    "reading", [{"part_a": "1 kg"}, parts("1 kg", "0 kg"), parts("-0.5 kg", "1 kg")]
+)
+def test_a_largest_mix_needs_both_parts(reading: dict[str, Any]) -> None:
+    assert judge({"batch_max": "1.5 kg"}, reading)["outcome"] == "cannot_be_judged"
 
 
 def test_a_guarded_decision_keeps_the_uncertainty_inside_the_tolerance() -> None:

@@ -80,6 +80,10 @@ def test_a_late_coat_on_an_abraded_one_is_accepted_and_marked() -> None:
 
     assert verdict["outcome"] == "conforms"
     assert verdict["flags"] == ["second coat: past the recoat window, abraded"]
+    late = verdict["findings"][-1]
+    assert (late["rule"], late["outcome"]) == ("recoat.latest", "conforms")
+    assert (late["observed"], late["limit"]) == ("180.0 min", "at most 116 min")
+    assert "Abraded" in late["statement"]
 
 
 @pytest.mark.parametrize("abraded", [False, None])
@@ -106,8 +110,36 @@ def test_outside_the_table_nothing_is_extrapolated(temperature: str, said: str) 
 
 
 def test_without_a_temperature_or_before_the_coat_below_it_cannot_be_judged() -> None:
-    assert judge(WINDOW, coat("10:00") | {"temperatures": []})["outcome"] == "cannot_be_judged"
-    assert judge(WINDOW, coat("08:59"))["outcome"] == "cannot_be_judged"
+    no_temperature = judge(WINDOW, coat("10:00") | {"temperatures": []})
+    before = judge(WINDOW, coat("08:59"))
+
+    assert no_temperature["outcome"] == before["outcome"] == "cannot_be_judged"
+    assert "temperature" in no_temperature["findings"][0]["statement"]
+    assert no_temperature["computed"]["waited"] == ["60 min"]
+    assert len(before["findings"]) == 2
+    assert "before the previous coat" in before["findings"][0]["statement"]
+
+
+def test_a_coat_wet_on_wet_is_early_and_no_mistake() -> None:
+    assert judge(WINDOW, coat("09:00"))["outcome"] == "does_not_conform"
+    assert judge(WINDOW, coat("09:00:30"))["outcome"] == "does_not_conform"
+
+
+def test_the_window_is_told_in_full_seconds_inside_it() -> None:
+    window = {"window_min": {"20 degC": "0.01 min"}, "window_max": {"20 degC": "0.99 min"}}
+
+    computed = judge(window, coat(None, "20 degC"))["computed"]
+
+    assert computed["earliest"] == ["2026-05-12T09:00:01+00:00"]
+    assert computed["latest"] == ["2026-05-12T09:00:59+00:00"]
+
+
+def test_a_window_of_one_moment_the_same_at_two_temperatures_for_a_year_is_accepted() -> None:
+    year = {"10 degC": "366 day", "20 degC": "366 day"}
+
+    assert judge({"window_min": year, "window_max": year}, coat(None, "20 degC"))["outcome"] == (
+        "incomplete"
+    )
 
 
 def test_one_end_alone_may_be_asked_and_none_is_no_pass() -> None:

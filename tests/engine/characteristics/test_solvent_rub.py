@@ -28,6 +28,10 @@ def test_the_rating_reaches_the_agreed_one(rating: int, outcome: str) -> None:
     assert judge(AGREED, rub(rating))["outcome"] == outcome
 
 
+def test_the_lowest_rating_above_penetration_still_asks_for_all_rubs() -> None:
+    assert judge({"rating_min": 1}, rub(1, 49))["outcome"] == "incomplete"
+
+
 @pytest.mark.parametrize(("rubs", "outcome"), [(50, "conforms"), (49, "incomplete")])
 def test_a_coat_not_rubbed_through_stands_fifty_double_rubs(rubs: int, outcome: str) -> None:
     """From memory of ASTM D4752; to be confirmed against the licensed text."""
@@ -55,7 +59,18 @@ def test_rubbed_through_early_fails_and_is_not_incomplete() -> None:
 def test_a_rating_that_contradicts_what_was_seen_cannot_be_judged(
     rating: int, through: bool
 ) -> None:
-    assert judge(AGREED, rub(rating, penetrated=through))["outcome"] == "cannot_be_judged"
+    verdict = judge(AGREED, rub(rating, penetrated=through))
+
+    said = "place 1: rubbed through" if through else "place 1: not rubbed through"
+    assert verdict["outcome"] == "cannot_be_judged"
+    assert verdict["findings"][-1]["statement"].startswith(said)
+
+
+def test_the_lowest_rating_and_its_place_are_told() -> None:
+    verdict = judge(AGREED, rub(5), rub(3, location="6 o'clock"), rub(4))
+
+    assert verdict["computed"] == {"lowest": 3}
+    assert "6 o'clock, 3:" in verdict["findings"][2]["statement"]
 
 
 def test_without_an_agreed_rating_nothing_is_judged() -> None:
