@@ -67,8 +67,6 @@ class Command(BaseCommand):
         if options["no_serve"]:
             self._say_log_ins()
         else:
-            # Static files are found where they lie; the server only wants the folder to be there.
-            Path(settings.STATIC_ROOT).mkdir(exist_ok=True)
             Server(port, lambda: self._announce(port)).run()
 
     def _confirm(self) -> None:
