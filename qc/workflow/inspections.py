@@ -83,9 +83,9 @@ def correct_inspection(
     """Record what an earlier inspection should have said, with the reason. Both stay on record."""
     deed = begin(Act.CORRECT_INSPECTION, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     progress = deed.step(position)
-    wrong = next((i for i in progress.standing if i.pk == inspection_id), None)
-    if wrong is None:
-        raise Refused(_on_step(progress, "correction", "a later inspection has replaced this one"))
+    if reasons := replaced(progress, inspection_id):
+        raise Refused(*reasons)
+    wrong = next(i for i in progress.standing if i.pk == inspection_id)
     if not reason.strip():
         raise Refused(_on_step(progress, "correction", "a correction needs its reason"))
     kept = tuple(r for r in progress.standing_readings if r.inspection_id != wrong.pk)
@@ -101,6 +101,13 @@ def correct_inspection(
     )
     payload = {**_payload(inspection, observation), "corrects": wrong.pk, "reason": reason.strip()}
     return finish(deed, payload, observation.observed_at)
+
+
+def replaced(progress: StepProgress, inspection_id: int) -> tuple[Blocker, ...]:
+    """Why an inspection can no longer be corrected; empty while it stands."""
+    if any(inspection.pk == inspection_id for inspection in progress.standing):
+        return ()
+    return (_on_step(progress, "correction", "a later inspection has replaced this one"),)
 
 
 def _judge(

@@ -47,7 +47,9 @@ class Setting:
 
 
 class Entry(forms.Field):
-    """A form field for one declared field."""
+    """A form field for one declared field. `row_title` says of which reading, where of several."""
+
+    row_title = ""
 
     def __init__(self, field: Field, widget: forms.Widget) -> None:
         help_text = printed(field.help)
@@ -164,10 +166,11 @@ class ChoiceEntry(Entry):
 
     def __init__(self, field: Field, setting: Setting) -> None:
         choices = [(choice, field.label_of(choice)) for choice in field.choices]
-        few = len(choices) <= MOST_TILES
-        widget = forms.RadioSelect if few else forms.Select
-        blank = [] if few and field.required else [("", "Not recorded" if few else "Choose")]
-        super().__init__(field, widget(choices=[*blank, *choices]))
+        if field.required and len(choices) <= MOST_TILES:
+            super().__init__(field, forms.RadioSelect(choices=choices))
+        else:
+            blank = "Choose" if field.required else "Not recorded"
+            super().__init__(field, forms.Select(choices=[("", blank), *choices]))
 
     def entered(self, stored: Any) -> Any:
         parsed = parse_fields([self.declared], {self.declared.name: stored}, "")
@@ -248,6 +251,7 @@ class DayEntry(Entry):
 def entry_for(field: Field, setting: Setting) -> Entry:
     """The form field for a declared field that holds values of its own (not a group).
 
+    A field that is `required` is marked so; whether it was left out is for its row to say.
     Raises LookupError for a kind that no reading has: pairs and tables belong to criteria.
     """
     kinds = _LISTS if field.many else _SINGLES

@@ -23,6 +23,17 @@ MOST_ROWS = 200
 ROOM = 3
 """How many rows or boxes are added when more are asked for."""
 
+LABELS_NAMED = 3
+"""How many folded fields the line that unfolds them names."""
+
+
+def _listed(fields: Sequence[forms.BoundField]) -> str:
+    """The labels of fields, the first few of many: "wet bulb, air pressure and 9 more"."""
+    labels = [str(field.label)[:1].lower() + str(field.label)[1:] for field in fields]
+    if len(labels) > LABELS_NAMED + 1:
+        labels[LABELS_NAMED:] = [f"{len(labels) - LABELS_NAMED} more"]
+    return " and ".join(part for part in (", ".join(labels[:-1]), labels[-1]) if part)
+
 
 def _holds_something(field: forms.BoundField) -> bool:
     value = field.value()
@@ -43,9 +54,9 @@ class RowShown:
         return any(_holds_something(field) for field in self.more)
 
     @property
-    def more_labels(self) -> list[str]:
-        """What is folded away."""
-        return [str(field.label) for field in self.more]
+    def more_labels(self) -> str:
+        """What is folded away, in words."""
+        return _listed(self.more)
 
 
 class ObservationForm(ActForm):
@@ -197,12 +208,13 @@ class ObservationForm(ActForm):
         return [self._shown(row) for row in self.rows]
 
     def _shown(self, row: Row) -> RowShown:
-        asked = self.work.asked_of(row)
+        # Of several readings each would show what one of the last inspection held.
+        before = self.work.entered_before if len(self.rows) == 1 else frozenset()
         first: list[forms.BoundField] = []
         more: list[forms.BoundField] = []
         for declared in row.fields:
-            matters = declared.matters_for(asked) or declared.name in self.work.entered_before
-            (first if matters else more).extend(self[name] for name in row.names_of(declared))
+            is_first = row.is_asked.get(declared.name) or declared.name in before
+            (first if is_first else more).extend(self[name] for name in row.names_of(declared))
         return RowShown(row=row, first=first, more=more)
 
     @property
@@ -216,9 +228,9 @@ class ObservationForm(ActForm):
         return [self[name] for name in ("other_instruments", "remarks") if name in self.fields]
 
     @property
-    def more_labels(self) -> list[str]:
-        """What is folded away below the readings."""
-        return [str(field.label) for field in self.more]
+    def more_labels(self) -> str:
+        """What is folded away below the readings, in words."""
+        return _listed(self.more)
 
     @property
     def rework_bound(self) -> forms.BoundField | None:

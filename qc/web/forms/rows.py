@@ -1,7 +1,7 @@
 """The fields of one reading in a form: named after their row, gathered into the case format."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from dataclasses import field as item
 from typing import Any
 
@@ -27,11 +27,15 @@ class Line:
 
 @dataclass(frozen=True, kw_only=True)
 class Row:
-    """One reading to enter. `fixed` are values that the plan gives, such as a checklist's item."""
+    """One reading to enter. `fixed` are values that the plan gives, such as a checklist's item.
+
+    `is_asked` says by name which fields the criteria ask for; a text may stay empty all the same.
+    """
 
     number: int
     fields: tuple[Field, ...]
     fixed: Mapping[str, str] = item(default_factory=dict)
+    is_asked: Mapping[str, bool] = item(default_factory=dict)
     title: str = ""
     asked: str = ""
     source: str = ""
@@ -58,7 +62,14 @@ class Row:
 
     def entries(self, setting: Setting) -> dict[str, Entry]:
         """The form fields of the row by name."""
-        return {line.name: entry_for(line.declared, setting) for line in self.lines}
+        entries = {}
+        for line in self.lines:
+            asked = self.is_asked.get(line.declared.name, False)
+            needed = line.declared.required or (asked and line.declared.kind is not Kind.TEXT)
+            entry = entry_for(replace(line.declared, required=needed), setting)
+            entry.row_title = self.title
+            entries[line.name] = entry
+        return entries
 
     def names_of(self, declared: Field) -> list[str]:
         """The names of the form fields that belong to one declared field."""

@@ -52,9 +52,10 @@ class Work:
         """The reading's fields; one that names a line of the criteria chooses among those lines."""
         return tuple(_as_choice(field, self.step) for field in self.step.checks.reading)
 
-    def asked_of(self, row: Row) -> Mapping[str, Any]:
-        """The criteria that a row is judged by, parsed; a line of a checklist has its own."""
-        return {**self.setting_of(row).criteria, **self._typed_criteria}
+    def _asked(self, setting: Setting) -> dict[str, bool]:
+        """By name, whether a field matters for the criteria; a line of a checklist has its own."""
+        asked = {**setting.criteria, **self._typed_criteria}
+        return {field.name: field.matters_for(asked) for field in self.fields}
 
     @cached_property
     def _typed_criteria(self) -> Mapping[str, Any]:
@@ -89,8 +90,15 @@ class Work:
         if checklist_of(self.step) is not None:
             return self.checklist_rows(skip=self.standing)
         wanted = max(1, self.step.rows - len(self.standing)) if count is None else count
+        is_asked = self._asked(self.setting)
         return tuple(
-            Row(number=number, fields=self.fields, group_lines=group_lines)
+            Row(
+                number=number,
+                fields=self.fields,
+                group_lines=group_lines,
+                is_asked=is_asked,
+                title=f"Reading {number}" if wanted > 1 else "",
+            )
             for number in range(1, wanted + 1)
         )
 
@@ -113,16 +121,18 @@ class Work:
         for number, line in enumerate(self.step.criteria[group.name], start=1):
             if _plain(line[name]) in answered:
                 continue
+            setting = replace(self.setting, criteria_fields=group.fields, criteria=line)
             yield Row(
+                is_asked=self._asked(setting),
                 number=number,
                 fields=others,
                 fixed={name: line[name]},
                 title=line[name],
-                asked=self._asked(group, line),
+                asked=self._asked_text(group, line),
                 source=line.get("source") or self.step.sources.get(group.name, ""),
             )
 
-    def _asked(self, group: Field, line: Mapping[str, Any]) -> str:
+    def _asked_text(self, group: Field, line: Mapping[str, Any]) -> str:
         """What a line asks, in words: its text, and its limits."""
         parts = []
         for member in group.fields[1:]:

@@ -3,13 +3,16 @@
 from typing import Any
 
 from qc.engine.lifecycle import Act
+from qc.engine.plan import Blocker
 from qc.engine.wording import moment_text
 from qc.records.models import Inspection
 from qc.records.progress import StepProgress
 from qc.web.forms.correction import CorrectionForm
 from qc.web.loading import RepairInHand
+from qc.web.pages.gate import blockers_shown
 from qc.web.pages.places import crumbs, party_line, step_url
 from qc.web.pages.step import asked_lines
+from qc.workflow.inspections import replaced
 
 
 def correction_page(
@@ -27,16 +30,13 @@ def correction_page(
         "observed": moment_text(wrong.observed_at, hand.zone),
         "recorded_by": wrong.recorded_by_name,
         "asked": asked_lines(hand, step),
-        "reasons": reasons_not_to_correct(hand, progress, wrong),
+        "reasons": blockers_shown(hand, reasons_not_to_correct(hand, progress, wrong)),
         "form": form,
     }
 
 
 def reasons_not_to_correct(
     hand: RepairInHand, progress: StepProgress, wrong: Inspection
-) -> list[str]:
+) -> list[Blocker]:
     """Why the inspection cannot be corrected now; empty if it can."""
-    reasons = [reason.statement for reason in hand.reasons_against(Act.CORRECT_INSPECTION)]
-    if wrong.pk not in {i.pk for i in progress.standing}:
-        reasons.append("A later inspection has replaced this one, or a new series has begun.")
-    return reasons
+    return [*hand.reasons_against(Act.CORRECT_INSPECTION), *replaced(progress, wrong.pk)]

@@ -88,7 +88,7 @@ def _waiting(hands: Iterable[RepairInHand]) -> Iterable[dict[str, str]]:
 
 
 def _card(hand: RepairInHand) -> dict[str, Any]:
-    released = hand.repair.stands_at is Status.RELEASED
+    is_on_site = hand.repair.stands_at is Status.ON_SITE
     return {
         "title": f"{hand.repair.number} {hand.repair.title}",
         "component": hand.repair.asset.tag,
@@ -96,6 +96,6 @@ def _card(hand: RepairInHand) -> dict[str, Any]:
         "state": status_mark(hand),
         "word": status_word(hand.repair.stands_at),
         "next": next_thing(hand).say,
-        "open": 0 if released else len(hand.open_items),
+        "open": len(hand.open_items) if is_on_site else 0,
         "steps": steps_of(hand),
     }

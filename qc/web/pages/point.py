@@ -3,22 +3,17 @@
 from typing import Any
 
 from qc.engine.lifecycle import Act
-from qc.engine.plan import Intervention
+from qc.engine.plan import Blocker, Intervention
 from qc.records.progress import StepProgress
 from qc.web.forms.point import PointForm
 from qc.web.loading import RepairInHand
+from qc.web.pages.gate import blockers_shown
 from qc.web.pages.history import latest_verdict, series_shown
 from qc.web.pages.places import crumbs, evidence_url, party_line, step_url
+from qc.web.pages.plan import INTERVENTIONS
 from qc.web.pages.shift import shift_of
 from qc.web.pages.step import asked_lines, evidence_shown, points_shown
 from qc.workflow.points import MANNERS, objections
-
-WHAT_IT_MEANS = {
-    Intervention.HOLD: "Work does not go past this step until you release it.",
-    Intervention.WITNESS: "You were called to watch; you attended, or let the work go on.",
-    Intervention.REVIEW: "You read what was recorded, before the release.",
-    Intervention.SURVEILLANCE: "You may look at any time; there is nothing to close.",
-}
 
 
 def point_page(
@@ -31,7 +26,7 @@ def point_page(
         "repair": hand.repair,
         "step": step,
         "intervention": intervention,
-        "meaning": WHAT_IT_MEANS[intervention],
+        "meaning": INTERVENTIONS[intervention],
         "crumbs": crumbs(
             hand, (f"Step {step.position}", step_url(hand, step.position)), ("Close the point", "")
         ),
@@ -39,17 +34,17 @@ def point_page(
         "asked": asked_lines(hand, step),
         "series": series_shown(hand, progress)[:1],
         "shift": shift_of(hand, progress),
-        "points": points_shown(hand, progress),
+        "points": [{**point, "url": ""} for point in points_shown(hand, progress)],
         "evidence": evidence_shown(hand, progress),
         "evidence_url": evidence_url(hand, step.position),
-        "reasons": reasons_not_to_close(hand, progress, intervention),
+        "reasons": blockers_shown(hand, reasons_not_to_close(hand, progress, intervention)),
         "form": form,
     }
 
 
 def reasons_not_to_close(
     hand: RepairInHand, progress: StepProgress, intervention: Intervention
-) -> list[str]:
+) -> list[Blocker]:
     """Why the point cannot be closed in any manner now; empty if it can."""
     reasons = list(hand.reasons_against(Act.CLOSE_POINT))
     tried = [
@@ -58,4 +53,4 @@ def reasons_not_to_close(
     ]
     if all(tried):
         reasons += tried[0] if tried else []
-    return [reason.statement for reason in reasons]
+    return reasons

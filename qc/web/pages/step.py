@@ -5,13 +5,14 @@ from typing import Any
 from django.urls import reverse
 
 from qc.engine.lifecycle import Act
-from qc.engine.plan import Party
+from qc.engine.plan import Blocker, Party
 from qc.engine.wording import Asked, asked_of, moment_text
 from qc.evidence.models import Evidence
 from qc.records.models import PlanStep
 from qc.records.progress import StepProgress
 from qc.web.forms.observation import ObservationForm
 from qc.web.loading import RepairInHand
+from qc.web.pages.gate import blockers_shown
 from qc.web.pages.history import latest_verdict, series_shown
 from qc.web.pages.places import crumbs, evidence_url, party_line, point_url, step_url
 from qc.web.pages.shift import shift_of
@@ -39,7 +40,7 @@ def step_page(
         "points": points_shown(hand, progress),
         "evidence": evidence_shown(hand, progress),
         "evidence_url": evidence_url(hand, step.position),
-        "reasons": reasons_not_to_record(hand, progress),
+        "reasons": blockers_shown(hand, reasons_not_to_record(hand, progress)),
         "form": form,
         **neighbours(hand, progress),
     }
@@ -50,10 +51,9 @@ def asked_lines(hand: RepairInHand, step: PlanStep) -> tuple[Asked, ...]:
     return asked_of(step.checks, step.criteria, step.sources, hand.zone)
 
 
-def reasons_not_to_record(hand: RepairInHand, progress: StepProgress) -> list[str]:
+def reasons_not_to_record(hand: RepairInHand, progress: StepProgress) -> tuple[Blocker, ...]:
     """Why no reading can be entered now."""
-    reasons = hand.reasons_against(Act.RECORD_INSPECTION, progress.step.position)
-    return [reason.statement for reason in reasons]
+    return hand.reasons_against(Act.RECORD_INSPECTION, progress.step.position)
 
 
 def points_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:

@@ -20,7 +20,11 @@ def steps_of(hand: RepairInHand, here: int | None = None) -> list[dict[str, Any]
             "current": progress.step.position == current,
             "url": step_url(hand, progress.step.position),
             "say": _say(hand, progress),
-            "points": [_point(hand, progress, point) for point in progress.points],
+            "points": [
+                _point(hand, progress, point)
+                for point in progress.points
+                if point.intervention.gates_release
+            ],
         }
         for progress in hand.progress
     ]

@@ -85,11 +85,8 @@ def _for_the_inspector(hand: RepairInHand) -> NextThing:
     held = holds_before(hand.facts.steps, position)
     if held:
         return NextThing(say=f"Held: {held[0].statement}")
-    title = next(p.step.title for p in hand.progress if p.step.position == position)
     return NextThing(
-        say=f"Step {position}, {title}, is next.",
-        url=step_url(hand, position),
-        label=f"Record step {position}",
+        say=_say(hand, position), url=step_url(hand, position), label=f"Record step {position}"
     )
 
 
@@ -97,12 +94,24 @@ def _who_has_the_turn(hand: RepairInHand) -> NextThing:
     """Nothing to do for this party now: what the others are at."""
     position = next_position(hand)
     if position is not None:
-        title = next(p.step.title for p in hand.progress if p.step.position == position)
-        return NextThing(say=f"On site: step {position}, {title}, is next.")
+        return NextThing(say=f"On site: {_say(hand, position)}")
     if hand.open_items:
         first = hand.open_items[0]
         return NextThing(say=f"Waiting for the {first.party}: {first.statement}")
     return NextThing(say="Nothing is open: the inspector signs next.")
+
+
+_STANDS = {
+    None: "is next",
+    Outcome.DOES_NOT_CONFORM: "does not conform: rework it, then read again",
+    Outcome.INCOMPLETE: "is incomplete",
+    Outcome.CANNOT_BE_JUDGED: "cannot be judged: read again",
+}
+
+
+def _say(hand: RepairInHand, position: int) -> str:
+    progress = next(p for p in hand.progress if p.step.position == position)
+    return f"Step {position}, {progress.step.title}, {_STANDS[progress.outcome]}."
 
 
 def _points_ready(hand: RepairInHand) -> list[NextThing]:

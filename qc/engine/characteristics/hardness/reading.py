@@ -35,7 +35,6 @@ READING = (
         maximum=Decimal(100),
         asked_by=_FIGURES,
         usual=5,
-        usual_by="readings_min",
     ),
     Field(
         name="grades",
