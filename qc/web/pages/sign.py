@@ -52,7 +52,7 @@ def sign_page(hand: RepairInHand, form: SignForm, digest: str) -> dict[str, Any]
         "returns": returns_shown(hand),
         "turn": turn,
         "reasons": [reason.statement for reason in reasons],
-        "meaning": MEANINGS[hand.party],
+        "terms": _terms(hand),
         "label": LABELS[hand.party],
         "follows": FOLLOWS[hand.party],
         "may_return": hand.may(Act.RETURN_REPAIR),
@@ -61,6 +61,17 @@ def sign_page(hand: RepairInHand, form: SignForm, digest: str) -> dict[str, Any]
         "is_released": hand.repair.stands_at is Status.RELEASED,
         **record_shown(hand),
     }
+
+
+def _terms(hand: RepairInHand) -> list[dict[str, str]]:
+    """Who signs, for whom, and what the signature means."""
+    name = hand.membership.user.printed_name
+    firm = hand.repair.project.organisation_of(hand.party).name
+    return [
+        {"term": "Signs", "definition": name},
+        {"term": "For", "definition": f"{firm}, {hand.party}"},
+        {"term": "Meaning", "definition": MEANINGS[hand.party]},
+    ]
 
 
 def return_page(hand: RepairInHand, form: ReturnForm) -> dict[str, Any]:
