@@ -9,6 +9,7 @@ WITHOUT_DATABASE = (
     "tests/engine",
     "tests/management/suite",
     "tests/management/test_demo.py",
+    "tests/management/test_judge.py",
     "tests/test_bootstrap.py",
     "tests/test_repository.py",
 )
