@@ -32,6 +32,8 @@ class Dimension(StrEnum):
     ACTIVATION_ENERGY = "activation energy"
     TEMPERATURE_TIME = "temperature-time"
     SPECIFIC_ENERGY = "specific energy"
+    FORCE = "force"
+    DIELECTRIC_STRENGTH = "dielectric strength"
 
 
 @dataclass(frozen=True)
@@ -96,6 +98,11 @@ UNITS = {
         Unit("degC_hour", "delta_degC*hour", _D.TEMPERATURE_TIME, "°C·h"),
         Unit("degF_hour", "delta_degF*hour", _D.TEMPERATURE_TIME, "°F·h"),
         Unit("degC_day", "delta_degC*day", _D.TEMPERATURE_TIME, "°C·d"),
+        Unit("N", "newton", _D.FORCE, "N"),
+        Unit("kN", "kilonewton", _D.FORCE, "kN"),
+        Unit("lbf", "pound_force", _D.FORCE, "lbf"),
+        Unit("kV/mm", "kilovolt/millimeter", _D.DIELECTRIC_STRENGTH, "kV/mm"),
+        Unit("V/mil", "volt/thou", _D.DIELECTRIC_STRENGTH, "V/mil"),
     )
 }
 
@@ -108,6 +115,7 @@ _ALIASES = {
     "h": "hour", "hr": "hour", "hours": "hour", "d": "day", "days": "day",
     "°C": "degC", "C": "degC", "°F": "degF", "F": "degF", "percent": "%", "mbar": "hPa",
     "kelvin": "K", "delta_K": "delta_degC", "mL": "ml", "L": "l", "grams": "g",
+    "N/mm2": "MPa", "N/mm²": "MPa", "V/um": "kV/mm", "V/µm": "kV/mm",
 }  # fmt: skip
 
 _AS_DIFFERENCE = {"degC": "delta_degC", "degF": "delta_degF", "K": "delta_degC"}
