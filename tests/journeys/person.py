@@ -37,7 +37,9 @@ class Person:
 
     def reads_verdict(self) -> str:
         """The words of the verdict on the page, on one line."""
-        return " ".join(self.page.locator("#verdict").first.inner_text().split()).replace(" :", "", 1)
+        return " ".join(self.page.locator("#verdict").first.inner_text().split()).replace(
+            " :", "", 1
+        )
 
     def presses(self, button: str) -> None:
         """Press a button."""
@@ -47,6 +49,17 @@ class Person:
         """Every text stands on the page."""
         for text in texts:
             expect(self.page.get_by_text(text).first).to_be_visible()
+
+    def uploads(self, name: str, content: bytes) -> None:
+        """Choose a file in the first box that takes one."""
+        file = {"name": name, "mimeType": "image/jpeg", "buffer": content}
+        self.page.locator("input[type='file']").first.set_input_files(file)  # type: ignore[arg-type]
+
+    def downloads(self, path: str) -> bytes:
+        """What the server sends for a path."""
+        answer = self.page.request.get(path)
+        assert answer.ok, answer.status
+        return answer.body()
 
     def width_scrolled(self) -> int:
         """By how many pixels the page is wider than the window."""
