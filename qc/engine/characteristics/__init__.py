@@ -1,6 +1,7 @@
 """The register of characteristics. Adding one is a folder here and a line in this list."""
 
 from qc.engine.characteristic import Characteristic
+from qc.engine.characteristics.adhesion import ADHESION
 from qc.engine.characteristics.ambient import AMBIENT
 from qc.engine.characteristics.cleanliness import CLEANLINESS
 from qc.engine.characteristics.cure import CURE
@@ -9,6 +10,7 @@ from qc.engine.characteristics.hardness import HARDNESS
 from qc.engine.characteristics.mixing import MIXING
 from qc.engine.characteristics.profile import PROFILE
 from qc.engine.characteristics.recoat import RECOAT
+from qc.engine.characteristics.salts import SALTS
 from qc.engine.characteristics.solvent_rub import SOLVENT_RUB
 from qc.engine.characteristics.thickness import THICKNESS
 from qc.engine.characteristics.visual import VISUAL
@@ -17,6 +19,7 @@ ALL: tuple[Characteristic, ...] = (
     AMBIENT,
     CLEANLINESS,
     PROFILE,
+    SALTS,
     MIXING,
     THICKNESS,
     CURE,
@@ -24,6 +27,7 @@ ALL: tuple[Characteristic, ...] = (
     SOLVENT_RUB,
     DEGREE_OF_CURE,
     HARDNESS,
+    ADHESION,
     VISUAL,
 )
 
