@@ -16,7 +16,8 @@ from qc.web.pages.plan import agreement
 from qc.web.pages.repair import component_shown, parties_shown
 from qc.web.pages.shift import shift_of
 from qc.web.pages.step import asked_lines, points_shown
-from qc.web.pages.steps import state_of, steps_of
+from qc.web.pages.steps import state_of
+from qc.web.templatetags.marks import WORDS
 
 
 def record_page(hand: RepairInHand) -> dict[str, Any]:
@@ -29,7 +30,6 @@ def record_page(hand: RepairInHand) -> dict[str, Any]:
         "state": status_mark(hand),
         "status_word": status_word(hand.repair.stands_at),
         "distance": distance(hand),
-        "rail": steps_of(hand),
         "signatures": signatures_shown(hand),
         "void_signatures": void_signatures(hand),
         "returns": returns_shown(hand),
@@ -48,7 +48,8 @@ def record_shown(hand: RepairInHand) -> dict[str, Any]:
         *_plan(hand),
     ]
     steps = [_step(hand, progress, held[progress.step.key]) for progress in hand.progress]
-    return {"about": about, "steps": steps}
+    rows = [_row(hand, progress) for progress in hand.progress]
+    return {"about": about, "columns": _COLUMNS, "rows": rows, "steps": steps}
 
 
 def void_signatures(hand: RepairInHand) -> list[dict[str, str]]:
@@ -83,4 +84,33 @@ def _step(
         "shift": shift_of(hand, progress),
         "points": points_shown(hand, progress),
         "wants": wants_of(step, held),
+    }
+
+
+_COLUMNS = (
+    {"label": "Step"},
+    {"label": "Outcome"},
+    {"label": "Readings", "numeric": True},
+    {"label": "Points"},
+    {"label": "Evidence"},
+)
+
+
+def _row(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:
+    """A step in a line: outcome, how much was read, points still open, evidence still missing."""
+    step, state = progress.step, state_of(hand, progress)
+    facts = next(f for f in hand.facts.steps if f.position == step.position)
+    still_open = [f"{p.intervention}, {p.party}: open" for p in progress.points if not p.closed]
+    points = "; ".join(still_open) or ("all closed" if progress.points else "")
+    missing = ", ".join(facts.evidence_missing)
+    evidence = f"missing: {missing}" if missing else ("complete" if step.evidence else "")
+    return {
+        "state": state if progress.outcome else "",
+        "cells": [
+            {"text": str(step), "url": f"#step-{step.position}"},
+            {"text": WORDS[state], "stamp_kind": state},
+            {"text": str(len(progress.standing_readings))},
+            {"text": points},
+            {"text": evidence},
+        ],
     }

@@ -6,15 +6,12 @@ from django.urls import reverse
 
 from qc.engine.lifecycle import Act, Status
 from qc.engine.plan import Party
-from qc.records.progress import StepProgress
 from qc.web.forms.act import ActForm
 from qc.web.forms.sign import ReturnForm, SignForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.gate import blockers_shown, distance, returns_shown, signatures_shown
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.record import record_shown, void_signatures
-from qc.web.pages.steps import state_of
-from qc.web.templatetags.marks import WORDS
 from qc.workflow.signing import MEANINGS, SIGNING_ACTS
 
 LABELS = {
@@ -45,8 +42,6 @@ def sign_page(hand: RepairInHand, form: SignForm, digest: str) -> dict[str, Any]
         "digest": digest,
         "distance": distance(hand),
         "blockers": blockers_shown(hand, hand.open_items),
-        "columns": _COLUMNS,
-        "rows": [_row(hand, progress) for progress in hand.progress],
         "signatures": signatures_shown(hand),
         "void_signatures": void_signatures(hand),
         "returns": returns_shown(hand),
@@ -85,33 +80,4 @@ def return_page(hand: RepairInHand, form: ReturnForm) -> dict[str, Any]:
         "returns": returns_shown(hand),
         "signatures": signatures_shown(hand),
         "form": form,
-    }
-
-
-_COLUMNS = (
-    {"label": "Step"},
-    {"label": "Outcome"},
-    {"label": "Readings", "numeric": True},
-    {"label": "Points"},
-    {"label": "Evidence"},
-)
-
-
-def _row(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:
-    """A step in a line: outcome, how much was read, points still open, evidence still missing."""
-    step, state = progress.step, state_of(hand, progress)
-    facts = next(f for f in hand.facts.steps if f.position == step.position)
-    still_open = [f"{p.intervention}, {p.party}: open" for p in progress.points if not p.closed]
-    points = "; ".join(still_open) or ("all closed" if progress.points else "")
-    missing = ", ".join(facts.evidence_missing)
-    evidence = f"missing: {missing}" if missing else ("complete" if step.evidence else "")
-    return {
-        "state": state if progress.outcome else "",
-        "cells": [
-            {"text": str(step), "url": f"#step-{step.position}"},
-            {"text": WORDS[state], "stamp_kind": state},
-            {"text": str(len(progress.standing_readings))},
-            {"text": points},
-            {"text": evidence},
-        ],
     }
