@@ -48,6 +48,10 @@ class RecordWriter:
             "returns": [],
         }
 
+    def keep(self, *keys: str) -> None:
+        """Leave only these steps in the plan."""
+        self.record["steps"] = [step for step in self.record["steps"] if step["key"] in keys]
+
     def step(self, key: str) -> dict[str, Any]:
         """The step with this key."""
         found: dict[str, Any] = next(s for s in self.record["steps"] if s["key"] == key)

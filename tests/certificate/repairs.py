@@ -52,6 +52,15 @@ _WEATHER = [instrument("H-07", "hygrometer"), instrument("T-02", "surface_thermo
 
 
 @cache
+def small() -> dict[str, Any]:
+    """The snapshot of a plan of one step with one reading, which is too few."""
+    write = RecordWriter("protective_coating")
+    write.keep("thickness")
+    write.inspect("thickness", "13 15:00", [{"values": ["340 um"]}])
+    return write.snapshot()
+
+
+@cache
 def coating() -> dict[str, Any]:
     """The snapshot of a protective coating on a repair that is kept in US units."""
     write = RecordWriter("protective_coating", units="us", zone="America/Chicago")
@@ -229,6 +238,7 @@ def _evidence(write: RecordWriter) -> None:
 def crowded(readings: int = 400) -> dict[str, Any]:
     """A coating with many thickness readings and names of 200 letters without a space."""
     write = RecordWriter("protective_coating")
+    write.keep("profile", "thickness")
     long = "Longname" * 25
     write.record["repair"] |= {"title": long[:160], "defect": long}
     write.record["repair"]["component"] |= {"tag": long[:60], "description": long}
