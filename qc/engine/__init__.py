@@ -1,3 +1,3 @@
-"""What is true: judges readings against their limits. Plain Python, no clock, no database, no network."""
+"""What is true: judges readings against limits. Plain Python: no clock, database or network."""
 
 ENGINE = "engine 1.0.0"

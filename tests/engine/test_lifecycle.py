@@ -17,20 +17,20 @@ from qc.engine.lifecycle import (
 from qc.engine.plan import Party, StepFacts
 from qc.engine.rules import Outcome
 
-I, K, C = Party.INSPECTOR, Party.CONTRACTOR, Party.CLIENT
+N, K, C = Party.INSPECTOR, Party.CONTRACTOR, Party.CLIENT
 ALLOWED = {
     (Status.PLANNED, Act.REVISE_PLAN, K): Status.PLANNED,
-    (Status.PLANNED, Act.ADD_EVIDENCE, I): Status.PLANNED,
+    (Status.PLANNED, Act.ADD_EVIDENCE, N): Status.PLANNED,
     (Status.PLANNED, Act.ADD_EVIDENCE, K): Status.PLANNED,
     (Status.PLANNED, Act.AGREE_PLAN, C): Status.ON_SITE,
-    (Status.ON_SITE, Act.RECORD_INSPECTION, I): Status.ON_SITE,
-    (Status.ON_SITE, Act.CORRECT_INSPECTION, I): Status.ON_SITE,
-    (Status.ON_SITE, Act.ADD_EVIDENCE, I): Status.ON_SITE,
+    (Status.ON_SITE, Act.RECORD_INSPECTION, N): Status.ON_SITE,
+    (Status.ON_SITE, Act.CORRECT_INSPECTION, N): Status.ON_SITE,
+    (Status.ON_SITE, Act.ADD_EVIDENCE, N): Status.ON_SITE,
     (Status.ON_SITE, Act.ADD_EVIDENCE, K): Status.ON_SITE,
-    (Status.ON_SITE, Act.CLOSE_POINT, I): Status.ON_SITE,
+    (Status.ON_SITE, Act.CLOSE_POINT, N): Status.ON_SITE,
     (Status.ON_SITE, Act.CLOSE_POINT, K): Status.ON_SITE,
     (Status.ON_SITE, Act.CLOSE_POINT, C): Status.ON_SITE,
-    (Status.ON_SITE, Act.SIGN_INSPECTION, I): Status.INSPECTED,
+    (Status.ON_SITE, Act.SIGN_INSPECTION, N): Status.INSPECTED,
     (Status.INSPECTED, Act.RETURN_REPAIR, K): Status.ON_SITE,
     (Status.INSPECTED, Act.SIGN_WORK, K): Status.WITH_CLIENT,
     (Status.WITH_CLIENT, Act.RETURN_REPAIR, C): Status.ON_SITE,
@@ -40,7 +40,7 @@ ALLOWED = {
 """Written by hand: what each party may do, and where it leads, when no guard objects."""
 
 DONE = StepFacts(position=1, title="Profile", outcome=Outcome.CONFORMS)
-CLEAR = Facts(steps=(DONE,), signatures={I: 1, K: 2, C: 3}, actor=9)
+CLEAR = Facts(steps=(DONE,), signatures={N: 1, K: 2, C: 3}, actor=9)
 
 
 @pytest.mark.parametrize(("status", "act", "party"), list(itertools.product(Status, Act, Party)))
@@ -70,14 +70,14 @@ def test_signing_is_refused_with_every_open_item_at_once() -> None:
     )
 
     reasons = reasons_against(
-        Status.ON_SITE, Act.SIGN_INSPECTION, I, Facts(steps=(failed, missing))
+        Status.ON_SITE, Act.SIGN_INSPECTION, N, Facts(steps=(failed, missing))
     )
 
     assert [(r.rule, r.step) for r in reasons] == [("reading", 1), ("evidence", 2)]
 
 
 def test_nobody_signs_for_two_parties() -> None:
-    facts = Facts(steps=(DONE,), signatures={I: 7}, actor=7)
+    facts = Facts(steps=(DONE,), signatures={N: 7}, actor=7)
 
     (reason,) = reasons_against(Status.INSPECTED, Act.SIGN_WORK, K, facts)
 
@@ -105,4 +105,4 @@ def test_a_record_that_changed_since_it_was_signed_blocks_the_certificate() -> N
 
 
 def test_a_plan_without_steps_releases_nothing() -> None:
-    assert reasons_against(Status.ON_SITE, Act.SIGN_INSPECTION, I, Facts())
+    assert reasons_against(Status.ON_SITE, Act.SIGN_INSPECTION, N, Facts())

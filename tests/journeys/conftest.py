@@ -34,6 +34,11 @@ def browser() -> Iterator[Browser]:
         launched.close()
 
 
+def breaches(said: str) -> list[str]:
+    """What the console says of the page's own security policy."""
+    return [said] if "Content Security" in said else []
+
+
 @pytest.fixture
 def visit(browser: Browser, live_server: Any, people: People) -> Iterator[Any]:
     """Log in as a person of the cast, on a phone or at a desk; page errors fail the test."""
@@ -45,7 +50,7 @@ def visit(browser: Browser, live_server: Any, people: People) -> Iterator[Any]:
         page = context.new_page()
         page.set_default_timeout(15_000)
         page.on("pageerror", lambda error: problems.append(str(error)))
-        page.on("console", lambda m: problems.append(m.text) if "Content Security" in m.text else 0)
+        page.on("console", lambda said: problems.extend(breaches(said.text)))
         pages.append(page)
         person = Person(page)
         person.log_in(username, PASSWORD)

@@ -1,6 +1,7 @@
 """Recording and correcting: readings stay, verdicts follow, holds hold."""
 
 from datetime import timedelta
+from functools import partial
 from uuid import uuid4
 
 import pytest
@@ -128,11 +129,18 @@ def test_the_same_act_sent_twice_is_recorded_once(people: People) -> None:
         observed_at=NOON,
         instruments=[instrument(people, "depth_gauge").pk],
     )
-    once = {"repair_id": repair.pk, "position": THICKNESS, "observation": observation}
-    who = {"actor": people.ines, "at": NOON, "act_id": uuid4()}
+    send = partial(
+        record_inspection,
+        repair_id=repair.pk,
+        position=THICKNESS,
+        observation=observation,
+        actor=people.ines,
+        at=NOON,
+        act_id=uuid4(),
+    )
 
-    first = record_inspection(**once, **who)
-    second = record_inspection(**once, **who)
+    first = send()
+    second = send()
 
     assert first.pk == second.pk
     assert Inspection.objects.count() == 1

@@ -26,7 +26,7 @@ OUTLINE = RepairOutline(
 
 
 def start(people: People, party: Party = Party.CONTRACTOR, **changes: str) -> Entry:
-    outline = replace(OUTLINE, **changes)  # type: ignore[arg-type]
+    outline = replace(OUTLINE, **changes)
     return start_repair(project_id=people.project.pk, outline=outline, **act_on(people, party))
 
 
@@ -67,7 +67,7 @@ def test_a_repair_without_its_particulars_is_refused(
     people: People, changes: dict[str, str], problem: str
 ) -> None:
     with pytest.raises(Refused, match=problem):
-        start(people, **changes)
+        start(people, Party.CONTRACTOR, **changes)
 
     assert not Repair.objects.exists()
 

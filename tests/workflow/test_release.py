@@ -169,7 +169,7 @@ def release(people: People, repair: Repair, **more: object) -> object:
         repair_id=repair.pk,
         number="QR-SQT-R-014",
         pdf=b"%PDF-1.7",
-        **{"snapshot": snapshot, **act_on(people, Party.CLIENT), **more},  # type: ignore[arg-type]
+        **{"snapshot": snapshot, **act_on(people, Party.CLIENT), **more},
     )
 
 

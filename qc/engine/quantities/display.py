@@ -1,4 +1,5 @@
-"""Numbers as text. Rounding happens here only, and never makes a failing value look like its limit."""
+"""Numbers as text. Rounding happens here only, and never makes a failing value print as its limit.
+"""
 
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
