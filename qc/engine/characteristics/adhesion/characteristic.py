@@ -105,6 +105,7 @@ _READING = (
         label="Pulled off",
         kind=Kind.BOOLEAN,
         help="no, where the load was let off before anything broke",
+        asked_by=("protocol=2",),
     ),
     Field(
         name="fracture",

@@ -82,10 +82,8 @@ def _sorted(criteria: Criteria, pulls: Sequence[Pull], limit: Limit | None) -> _
 
 
 def _faulty(pulls: Sequence[Pull]) -> list[Finding]:
-    return [
-        cannot_be_judged("adhesion.data", f"{pull.name.capitalize()}: {pull.problem}.")
-        for pull in pulls
-    ]
+    said = (f"{pull.name}: {pull.problem}." for pull in pulls)
+    return [cannot_be_judged("adhesion.data", text[0].upper() + text[1:]) for text in said]
 
 
 def _without_limit(criteria: Criteria, limit: Limit | None) -> list[Finding]:
