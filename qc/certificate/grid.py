@@ -170,13 +170,13 @@ def _signs(columns: Sequence[Column], rows: Sequence[Row], room: int) -> list[in
 
 def _wanted(column: Column, place: int, rows: Sequence[Row]) -> int:
     """The longest value, or the heading over two lines."""
-    heading = max(_word(column.heading), _GAP + (len(column.heading) + 1) // 2)
+    heading = max(_word(column), _GAP + (len(column.heading) + 1) // 2)
     return max(_GAP + min(_WIDEST, _longest(place, rows)), heading)
 
 
 def _least(column: Column, place: int, rows: Sequence[Row]) -> int:
     """What keeps the words of the heading whole, and a figure or the day of a moment."""
-    return max(_word(column.heading), _GAP + min(_DAY, _longest(place, rows)))
+    return max(_word(column), _GAP + min(_DAY, _longest(place, rows)))
 
 
 def _longest(place: int, rows: Sequence[Row]) -> int:
@@ -185,8 +185,12 @@ def _longest(place: int, rows: Sequence[Row]) -> int:
     return lengths[len(lengths) - 1 - len(lengths) // 20] if lengths else 0
 
 
-def _word(heading: str) -> int:
-    return _GAP + max(len(word) for word in heading.split())
+def _word(column: Column) -> int:
+    """The longest word of the heading; the unit stays with the last."""
+    *words, last = column.label.split()
+    if column.unit:
+        last += f", {column.unit}"
+    return _GAP + max(len(word) for word in (*words, last))
 
 
 def _fold(signs: int, rows: int) -> int:

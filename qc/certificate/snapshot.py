@@ -1,10 +1,11 @@
 """The snapshot of a signed record: everything a certificate says, as plain data."""
 
+import json
 from datetime import datetime
 from typing import Any
 
 from qc.engine import ENGINE
-from qc.ledger.canonical import digest
+from qc.ledger.canonical import canonical, digest
 from qc.ledger.chain import head_of, utc_text
 from qc.records.models import Repair, Signature
 from qc.workflow.document import record_document
@@ -14,8 +15,15 @@ from qc.workflow.facts import signatures_of
 def build(repair: Repair, number: str, issued_at: datetime) -> dict[str, Any]:
     """The snapshot of `repair` as it stands, JSON types only; moments in UTC.
 
-    `record_digest` is the SHA-256 of the record's canonical form: what the signatures are on.
+    It is read back from its canonical form, which is what is kept: a certificate made again from
+    there is the same to the byte. `record_digest` is the SHA-256 of the record's canonical form,
+    what the signatures are on.
     """
+    snapshot: dict[str, Any] = json.loads(canonical(_gathered(repair, number, issued_at)))
+    return snapshot
+
+
+def _gathered(repair: Repair, number: str, issued_at: datetime) -> dict[str, Any]:
     record = record_document(repair)
     length, head = head_of(repair.pk)
     return {

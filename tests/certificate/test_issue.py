@@ -10,6 +10,8 @@ from qc.accounts.access import NotAMember
 from qc.certificate import issue, snapshot
 from qc.certificate.issue import issue_certificate, number_of
 from qc.certificate.job import Unprintable
+from qc.certificate.page import render_html
+from qc.certificate.pdf import job_of
 from qc.certificate.snapshot import build
 from qc.engine import ENGINE
 from qc.engine.lifecycle import Refused, Status
@@ -48,6 +50,18 @@ def test_an_approved_record_becomes_a_certificate_that_can_be_read(people: Peopl
         "Carl Vale",
         "Clara Kestle",
     ]
+
+
+def test_the_snapshot_that_is_kept_gives_the_same_file_again(people: People) -> None:
+    repair = repair_at(people, Status.APPROVED)
+    repair.title = "Cafe\u0301 roof"
+    repair.save()
+
+    snapshot = build(repair, "QR-1", NOON)
+    kept = json.loads(canonical(snapshot))
+
+    assert job_of(render_html(kept), kept) == job_of(render_html(snapshot), snapshot)
+    assert "Caf\u00e9 roof" in render_html(snapshot)
 
 
 def test_the_snapshot_holds_plain_data_that_has_one_canonical_form(people: People) -> None:

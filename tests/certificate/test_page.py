@@ -183,7 +183,7 @@ def test_evidence_is_listed_with_name_caption_and_digest(page: str) -> None:
     one = wrap()["record"]["steps"][0]["evidence"][0]
     grouped = " ".join(one["sha256"][i : i + 4] for i in range(0, 64, 4))
 
-    assert f"IMG_2041.jpg photograph, 1 482 kB | {one['caption']} | Tomas Vale" in page
+    assert f"IMG_2041.jpg | {one['caption']} (photograph, 1 482 kB) | Tomas Vale" in page
     assert grouped in page
 
 

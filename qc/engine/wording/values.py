@@ -77,6 +77,8 @@ def _to_the_second(moment: datetime, zone: tzinfo) -> str:
 
 def _table(stored: Any) -> str:
     pairs = stored.items() if isinstance(stored, Mapping) else stored
+    # By rising temperature, since the members of a JSON object have no order of their own.
+    pairs = sorted(pairs, key=lambda pair: Quantity.parse(pair[0]).magnitude_in("K"))
     return "; ".join(f"{quantity_text(key)}: {quantity_text(time)}" for key, time in pairs)
 
 
