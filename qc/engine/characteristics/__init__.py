@@ -4,10 +4,15 @@ from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics.adhesion import ADHESION
 from qc.engine.characteristics.ambient import AMBIENT
 from qc.engine.characteristics.cleanliness import CLEANLINESS
+from qc.engine.characteristics.continuity import CONTINUITY
 from qc.engine.characteristics.cure import CURE
 from qc.engine.characteristics.degree_of_cure import DEGREE_OF_CURE
+from qc.engine.characteristics.dust import DUST
 from qc.engine.characteristics.hardness import HARDNESS
 from qc.engine.characteristics.mixing import MIXING
+from qc.engine.characteristics.moisture import MOISTURE
+from qc.engine.characteristics.oil_grease import OIL_GREASE
+from qc.engine.characteristics.pressure_test import PRESSURE_TEST
 from qc.engine.characteristics.profile import PROFILE
 from qc.engine.characteristics.recoat import RECOAT
 from qc.engine.characteristics.salts import SALTS
@@ -20,6 +25,9 @@ ALL: tuple[Characteristic, ...] = (
     CLEANLINESS,
     PROFILE,
     SALTS,
+    DUST,
+    OIL_GREASE,
+    MOISTURE,
     MIXING,
     THICKNESS,
     CURE,
@@ -28,6 +36,8 @@ ALL: tuple[Characteristic, ...] = (
     DEGREE_OF_CURE,
     HARDNESS,
     ADHESION,
+    CONTINUITY,
+    PRESSURE_TEST,
     VISUAL,
 )
 

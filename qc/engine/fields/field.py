@@ -52,7 +52,8 @@ class Field:
     has one entry for each reading.
 
     For the page where a reading is entered: `asked_by` names the criteria for which the field
-    matters, as `margin_min` or, with a value, `method=replica_tape` (None: it matters always);
+    matters, as `margin_min` or, with a value that it is or holds, `method=replica_tape` (None: it
+    matters always);
     `usual` is how many values a list usually has, and `usual_by` the criterion that says so.
 
     For the page where a plan is written: `default` is offered as a criterion's value, in the case
@@ -103,4 +104,6 @@ class Field:
 def _is_asked(asked: str, criteria: Mapping[str, object]) -> bool:
     name, _, value = asked.partition("=")
     given = criteria.get(name)
-    return given == value if value else given not in (None, "", [], ())
+    if not value:
+        return given not in (None, "", [], ())
+    return value in given if isinstance(given, list | tuple) else given == value

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from qc.engine.rules.series import listed
+from qc.engine.rules.series import NAMED, listed
 from qc.engine.rules.verdict import Finding, Outcome, worst
 
 Judged = tuple[Outcome, str]
@@ -18,21 +18,32 @@ def judge_places(
     source: str,
     names: Sequence[str] = (),
 ) -> Finding:
-    """One finding for all places, at least one: the worst decides; where it holds is named.
+    """One finding for all places, at least one: the worst decides; where and why is named.
 
     `names` are what the places are called; by their number in the record where none are given.
     """
     outcome = worst(each for each, _ in judged)
-    decisive = [i for i, (each, _) in enumerate(judged) if each is outcome]
-    reason = judged[decisive[0]][1]
-    if len(judged) > 1:
-        called = listed([names[i] if names else i + 1 for i in decisive])
-        reason = f"{called if names else f'Reading {called}'}: {reason}"
+    by_reason: dict[str, list[int]] = {}
+    for i, (each, reason) in enumerate(judged):
+        if each is outcome:
+            by_reason.setdefault(reason, []).append(i)
+    single = len(judged) == 1
+    parts = [
+        reason if single else f"{_called(where, names)}: {reason}"
+        for reason, where in list(by_reason.items())[:NAMED]
+    ]
+    said = "; ".join(parts) + ("; ..." if len(by_reason) > NAMED else "")
     return Finding(
         rule=rule,
         outcome=outcome,
         observed=observed,
         limit=limit,
-        statement=f"{reason[0].upper()}{reason[1:]}.",
+        statement=f"{said[0].upper()}{said[1:]}".removesuffix(".") + ".",
         source=source,
     )
+
+
+def _called(where: Sequence[int], names: Sequence[str]) -> str:
+    if names:
+        return listed(list(dict.fromkeys(names[i] for i in where)))
+    return f"reading {listed([i + 1 for i in where])}"

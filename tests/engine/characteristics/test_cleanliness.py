@@ -251,7 +251,9 @@ def test_every_place_must_meet_and_the_failing_are_named() -> None:
     assert finding["outcome"] == "does_not_conform"
     assert finding["observed"] == "Sa 2½, Sa 2, Sa 3, Sa 1"
     assert finding["limit"] == "Sa 2½ or cleaner"
-    assert finding["statement"] == "Reading 2, 4: Sa 2 is below the required Sa 2½."
+    assert finding["statement"] == (
+        "Reading 2: Sa 2 is below the required Sa 2½; reading 4: Sa 1 is below the required Sa 2½."
+    )
 
 
 def test_a_grade_that_is_not_stated_cannot_be_judged() -> None:

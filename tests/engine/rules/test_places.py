@@ -42,6 +42,27 @@ def test_the_places_for_which_the_worst_holds_are_named(
     assert finding(*judged).statement == statement
 
 
+def test_each_reason_stands_once_with_its_places() -> None:
+    salty = (Outcome.DOES_NOT_CONFORM, "salt was found")
+
+    found = finding(DIRTY, salty, CLEAN, DIRTY)
+
+    assert found.statement == "Reading 1, 4: dirt was found; reading 2: salt was found."
+
+
+def test_more_reasons_than_one_reads_are_cut_off() -> None:
+    many = [(Outcome.DOES_NOT_CONFORM, f"{i} mm") for i in range(1, 8)]
+
+    said = finding(*many).statement
+
+    assert said.startswith("Reading 1: 1 mm; reading 2: 2 mm;")
+    assert said.endswith("reading 5: 5 mm; ...")
+
+
+def test_a_place_of_several_readings_is_named_once() -> None:
+    assert finding(DIRTY, DIRTY, names=("north", "north")).statement == "North: dirt was found."
+
+
 def test_places_may_have_names() -> None:
     found = finding(DIRTY, CLEAN, DIRTY, names=("north", "south", "west"))
 

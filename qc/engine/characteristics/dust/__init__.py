@@ -1,0 +1,5 @@
+"""Dust left on the prepared surface."""
+
+from qc.engine.characteristics.dust.characteristic import DUST
+
+__all__ = ["DUST"]
