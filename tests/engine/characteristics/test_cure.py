@@ -148,6 +148,14 @@ def test_completion_lies_within_an_interval_and_rounds_up_to_the_second() -> Non
     assert odd["computed"]["complete_at"] == "2026-05-01T09:34:18+01:00"
 
 
+def test_rows_of_one_time_and_short_or_long_times_are_accepted() -> None:
+    log = [("06:00", "15 degC"), ("07:00", "15 degC")]
+
+    for time, fraction in (("0.5 hour", "2"), ("1 s", "3600"), ("366 day", "0.000114")):
+        table = {"10 degC": time, "20 degC": time}
+        assert judge({"table": table}, *log)["computed"]["fraction"] == fraction
+
+
 def test_the_order_of_readings_does_not_matter() -> None:
     log = [("06:00", "16 degC"), ("16:00", "21 degC"), ("20:00", "21 degC")]
 

@@ -87,6 +87,12 @@ def test_below_a_datum_an_equivalent_age_does_not_grow() -> None:
     assert verdict["outcome"] == "conforms"
 
 
+def test_an_age_of_less_than_an_hour_may_be_asked() -> None:
+    half = AGE | {"age_min": "0.5 hour"}
+
+    assert judge(half, [(0, 20), (1, 20)])["computed"]["complete_at"] == "2026-05-01T06:30:00+00:00"
+
+
 def test_hours_at_the_reference_count_exactly() -> None:
     criteria = AGE | {"age_min": "24 hour"}
 
@@ -213,7 +219,10 @@ def test_a_log_of_more_than_a_year_is_a_mistake() -> None:
     year = 366 * 24
 
     assert judge(MATURITY, [(0, 20), (year, 20)])["outcome"] == "conforms"
-    assert judge(MATURITY, [(0, 20), (year + 1, 20)])["outcome"] == "cannot_be_judged"
+    longer = judge(MATURITY, [(0, 20), (year + 1, 20)])
+    assert longer["outcome"] == "cannot_be_judged"
+    assert "from 2026-05-01" in longer["findings"][0]["statement"]
+    assert "to 2027-05-02" in longer["findings"][0]["statement"]
 
 
 def test_the_extremes_that_are_taken_still_give_an_answer() -> None:

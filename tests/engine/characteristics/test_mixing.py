@@ -148,6 +148,8 @@ def test_pot_life_counts_from_the_earlier_moment_unless_the_plan_says_otherwise(
 
     assert verdict["outcome"] == outcome
     assert verdict["flags"] == ["pot_life_estimated"]
+    assert verdict["findings"][0]["limit"] == "at most 60 min"
+    assert "estimated" in verdict["findings"][0]["statement"]
 
 
 def test_a_pot_life_of_the_table_is_no_estimate() -> None:
@@ -158,6 +160,14 @@ def test_a_pot_life_of_the_table_is_no_estimate() -> None:
     assert verdict["outcome"] == "conforms"
     assert verdict["flags"] == []
     assert verdict["computed"]["pot_life"] == ["1 hour"]
+    assert "estimated" not in verdict["findings"][0]["statement"]
+
+
+def test_rows_of_one_time_and_the_longest_time_are_accepted() -> None:
+    table = {"10 degC": "366 day", "30 degC": "366 day"}
+
+    assert judge({"pot_life": table}, MIX)["computed"]["pot_life"] == ["366 day"]
+    assert judge({"pot_life": {"30 degC": "0.5 s"}}, MIX)["outcome"] == "does_not_conform"
 
 
 def test_the_warmer_of_material_and_surface_decides() -> None:
@@ -244,6 +254,8 @@ def test_shelf_life_lasts_through_its_day_where_the_mix_was_made(start: str, out
 
     assert verdict["outcome"] == outcome
     assert verdict["findings"][0]["source"].startswith("common practice")
+    said = "within" if outcome == "conforms" else "1 d past"
+    assert said in verdict["findings"][0]["statement"]
 
 
 def test_shelf_life_waits_for_the_start_of_mixing() -> None:

@@ -43,7 +43,7 @@ class Log:
             problem = f"the log runs from {moments[0]} to {moments[-1]}, more than a year"
         return cls(tuple(moments), tuple(by_moment[at] for at in moments), problem)
 
-    def intervals(self, lowered_by: Fraction = Fraction(0)) -> list[Interval]:
+    def intervals(self, lowered_by: Fraction) -> list[Interval]:
         """The intervals between readings, temperatures in degC less `lowered_by`."""
         celsius = [Fraction(t.magnitude_in("degC")) - lowered_by for t in self.temperatures]
         return [

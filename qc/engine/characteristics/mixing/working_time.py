@@ -1,7 +1,6 @@
 """Pot life: how long a mix may be used, and until when."""
 
 from datetime import datetime
-from decimal import Decimal
 from fractions import Fraction
 
 from qc.engine.characteristic import Criteria
@@ -104,10 +103,7 @@ def _warmest(mix: Mix) -> Quantity | None:
 
 
 def _in_table_unit(criteria: Criteria, found: PotLife) -> Quantity:
-    unit = criteria.table("pot_life")[0][1].unit
-    magnitude = Fraction(Quantity(found.hours, "hour").magnitude_in(unit))
-    whole = magnitude.denominator == 1
-    return Quantity(Decimal(magnitude.numerator) if whole else magnitude, unit)
+    return Quantity(found.hours, "hour").to(criteria.table("pot_life")[0][1].unit)
 
 
 def _estimate(found: PotLife) -> str:
