@@ -69,7 +69,7 @@ class Entry(forms.Field):
             return self.checked(self.stored(value))
         except (InvalidValue, Unclear) as refusal:
             problem = refusal.problem if isinstance(refusal, InvalidValue) else str(refusal)
-            raise ValidationError(printed(problem[:1].upper() + problem[1:])) from None
+            raise ValidationError(printed(problem)) from None
 
     def is_blank(self, value: Any) -> bool:
         """True where nothing was entered."""
@@ -127,9 +127,9 @@ class FiguresEntry(FigureEntry):
         return not self.typed(value)
 
     def stored(self, value: Any) -> Any:
-        written = "; ".join(self.typed(value))
-        found = figures_in(written, self.declared.dimension, self.unit_name)
-        return [self._written(figure) for figure in found]
+        dimension, unit = self.declared.dimension, self.unit_name
+        found = (figures_in(text, dimension, unit) for text in self.typed(value))
+        return [self._written(figure) for box in found for figure in box]
 
     def typed(self, value: Any) -> Any:
         return [text.strip() for text in value or () if text.strip()]
@@ -203,7 +203,7 @@ class YesNoEntry(Entry):
 
     def stored(self, value: str) -> bool:
         if value not in ("yes", "no"):
-            raise Unclear("choose yes or no")
+            raise Unclear("Choose yes or no")
         return value == "yes"
 
     def entered(self, stored: Any) -> str:

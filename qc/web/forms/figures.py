@@ -75,7 +75,7 @@ def figures_in(text: str, dimension: Dimension | None, offered: str) -> list[Typ
     if len(found) > 1 and units[-1] and not any(units[:-1]):
         return [Typed(figure.digits, units[-1]) for figure in found]
     if any(units) and not all(units):
-        raise Unclear("give every figure its unit, or none")
+        raise Unclear("Give every figure its unit, or none")
     return found
 
 
