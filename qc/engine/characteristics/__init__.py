@@ -3,6 +3,7 @@
 from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics.adhesion import ADHESION
 from qc.engine.characteristics.ambient import AMBIENT
+from qc.engine.characteristics.blast_air import BLAST_AIR
 from qc.engine.characteristics.cleanliness import CLEANLINESS
 from qc.engine.characteristics.continuity import CONTINUITY
 from qc.engine.characteristics.cure import CURE
@@ -22,6 +23,7 @@ from qc.engine.characteristics.visual import VISUAL
 
 ALL: tuple[Characteristic, ...] = (
     AMBIENT,
+    BLAST_AIR,
     CLEANLINESS,
     PROFILE,
     SALTS,
