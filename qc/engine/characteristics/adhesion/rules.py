@@ -18,6 +18,7 @@ from qc.engine.rules import (
     Outcome,
     cannot_be_judged,
     judge_each,
+    judge_places,
     listed,
 )
 from qc.engine.standards.tables import load_tables
@@ -28,12 +29,11 @@ _TABLES = load_tables("qc.engine.characteristics.adhesion")
 @dataclass(frozen=True, kw_only=True)
 class _Sorted:
     """Tests that count, with those among them whose true strength is higher; tests that say
-    nothing, by the failure of the glue and by an early end; and tests with a data error."""
+    nothing, by the failure of the glue and by an early end."""
 
     counted: list[Pull]
     glue_held_less: list[Pull]
     ended_early: list[Pull]
-    faulty: list[Pull]
     at_least: list[Pull]
 
 
@@ -53,7 +53,7 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     return Assessment(
         findings=(
             criteria.enough("readings_min", "adhesion.readings", len(counted), "tests that count"),
-            *_faulty(tests.faulty),
+            *_faulty(pulls),
             *_without_limit(criteria, limit),
             *_strength(criteria, limit, tests),
             *_adhesive_shares(criteria, counted),
@@ -76,14 +76,26 @@ def _sorted(criteria: Criteria, pulls: Sequence[Pull], limit: Limit | None) -> _
         counted=[pull for pull in sound if pull not in void],
         glue_held_less=[pull for pull in void if pull.ended],
         ended_early=[pull for pull in void if not pull.ended],
-        faulty=[pull for pull in pulls if pull.problem],
         at_least=[pull for pull in open_ if pull not in void],
     )
 
 
 def _faulty(pulls: Sequence[Pull]) -> list[Finding]:
-    said = (f"{pull.name}: {pull.problem}." for pull in pulls)
-    return [cannot_be_judged("adhesion.data", text[0].upper() + text[1:]) for text in said]
+    if not any(pull.problem for pull in pulls):
+        return []
+    return [
+        judge_places(
+            "adhesion.data",
+            [
+                (Outcome.CANNOT_BE_JUDGED if pull.problem else Outcome.CONFORMS, pull.problem)
+                for pull in pulls
+            ],
+            observed="",
+            limit="",
+            source="",
+            names=[pull.name for pull in pulls],
+        )
+    ]
 
 
 def _without_limit(criteria: Criteria, limit: Limit | None) -> list[Finding]:

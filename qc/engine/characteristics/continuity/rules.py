@@ -11,7 +11,7 @@ from qc.engine.characteristics.continuity.voltage import (
     ceiling_findings,
     check_voltage,
     computed_voltages,
-    name_of,
+    names_of,
     reach_findings,
     thickness_of,
     voltage_findings,
@@ -54,22 +54,22 @@ def _is_high(criteria: Criteria) -> bool:
 
 def _holidays(criteria: Criteria, readings: Sequence[Values]) -> Finding:
     """All holidays found, at most as many as the plan accepts; none unless it says otherwise."""
-    found = sum(reading.integer("holidays") for reading in readings)
+    counts = [reading.integer("holidays") for reading in readings]
+    found, stated = sum(counts), "holidays_max" in criteria
     accepted = criteria.integer("holidays_max", int(_ACCEPTED["holidays"]))
-    stated = "holidays_max" in criteria
     meets = found <= accepted
     where = [
-        f"{name_of(reading, number)}: {reading.integer('holidays')}"
-        for number, reading in enumerate(readings, 1)
-        if reading.integer("holidays")
+        f"{count} at {name}"
+        for name, count in zip(names_of(readings), counts, strict=True)
+        if count
     ]
-    said = f"Holidays found: {found}, at most {accepted} accepted"
+    said = f"Holidays found: {found}{f' ({listed(where)})' if where else ''}"
     return Finding(
         rule="continuity.holidays",
         outcome=Outcome.CONFORMS if meets else Outcome.DOES_NOT_CONFORM,
         observed=str(found),
         limit=f"at most {accepted}",
-        statement=f"{said}. {listed(where)}." if where else f"{said}.",
+        statement=f"{said}, at most {accepted} accepted.",
         source=criteria.source("holidays_max") if stated else _ACCEPTED["source"],
     )
 

@@ -12,7 +12,7 @@ from qc.engine.formulas.holiday_voltage import (
     rp0274_voltage,
 )
 from qc.engine.quantities import Quantity
-from qc.engine.rules import Bound, Finding, Outcome, cannot_be_judged, listed
+from qc.engine.rules import Finding, Judged, Outcome, cannot_be_judged, judge_places, listed
 from qc.engine.standards.tables import load_tables
 
 _TABLES = load_tables("qc.engine.characteristics.continuity")
@@ -46,26 +46,30 @@ def voltage_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Fin
         said = "The plan gives no test voltage; it is the specification's and none is assumed."
         return [cannot_be_judged(rule, said)]
     tolerance = criteria.quantity("voltage_tolerance")
-    asks = f"the plan asks for {asked}{f' within {tolerance}' if tolerance else ''}"
-    problems = [
-        f"{name_of(reading, number)}: {said}; {asks}."
-        for number, reading in enumerate(readings, 1)
-        if (said := _problem(reading, asked, tolerance))
+    asks = f"{asked}{f' within {tolerance}' if tolerance else ''}"
+    used = [reading.quantity("voltage") for reading in readings]
+    return [
+        judge_places(
+            rule,
+            [_voltage_used(each, asked, tolerance, asks) for each in used],
+            observed=listed(list(dict.fromkeys(str(each) for each in used if each))),
+            limit=asks,
+            source=f"{criteria.source('voltage')}; {agreed_test(criteria)}",
+            names=names_of(readings),
+        )
     ]
-    source = f"{criteria.source('voltage')}; {agreed_test(criteria)}"
-    if problems:
-        return [cannot_be_judged(rule, said, source) for said in problems]
-    met = f"{agreed_test(criteria)}: tested at the voltage of the plan, {asked}."
-    return [Finding(rule=rule, outcome=Outcome.CONFORMS, statement=met, source=source)]
 
 
-def _problem(reading: Values, asked: Quantity, tolerance: Quantity | None) -> str:
-    used = reading.quantity("voltage")
+def _voltage_used(
+    used: Quantity | None, asked: Quantity, tolerance: Quantity | None, asks: str
+) -> Judged:
     if used is None:
-        return "the voltage used is not stated"
+        return Outcome.CANNOT_BE_JUDGED, f"the voltage used is not stated; the plan asks for {asks}"
     share = Fraction(tolerance.magnitude_in("%")) / 100 if tolerance else Fraction(0)
     volts, right = (Fraction(v.magnitude_in("V")) for v in (used, asked))
-    return "" if abs(volts - right) <= share * right else f"tested with {used}"
+    if abs(volts - right) <= share * right:
+        return Outcome.CONFORMS, f"tested with the voltage of the plan, {asks}"
+    return Outcome.CANNOT_BE_JUDGED, f"tested with {used}, the plan asks for {asks}"
 
 
 def agreed_test(criteria: Criteria) -> str:
@@ -73,10 +77,12 @@ def agreed_test(criteria: Criteria) -> str:
     return f"{criteria.text('standard')}, edition {criteria.text('edition')}"
 
 
-def name_of(reading: Values, number: int) -> str:
-    """What a reading is called at the start of a sentence."""
-    place = reading.text("location")
-    return f"Reading {number}{f' ({place})' if place else ''}"
+def names_of(readings: Sequence[Values]) -> list[str]:
+    """What the readings are called, with their places."""
+    return [
+        f"reading {number}{f' ({place})' if (place := reading.text('location')) else ''}"
+        for number, reading in enumerate(readings, 1)
+    ]
 
 
 def thickness_of(criteria: Criteria, reading: Values) -> Quantity | None:
@@ -109,32 +115,33 @@ def _reach(thickness: Quantity) -> Quantity:
 
 def ceiling_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
     """The voltage used stays below what a sound coating withstands, where its strength is known."""
-    if "dielectric_strength" not in criteria:
+    strength = criteria.quantity("dielectric_strength")
+    if strength is None:
         return []
-    found: list[Finding] = []
-    for number, reading in enumerate(readings, 1):
-        used, most = reading.quantity("voltage"), ceiling(criteria, reading)
-        limit = criteria.limit(
-            "dielectric_strength",
+    used = [voltage for reading in readings if (voltage := reading.quantity("voltage"))]
+    return [
+        judge_places(
             "continuity.ceiling",
-            "Test voltage",
-            Bound.BELOW,
-            places=2,
-            value=most,
+            [_below_ceiling(criteria, reading) for reading in readings],
+            observed=str(max(used)) if used else "",
+            limit=f"below {strength} times the thickness",
+            source=f"{criteria.source('dielectric_strength')}; {_TABLES['ceiling']['source']}",
+            names=names_of(readings),
         )
-        if most is None:
-            said = f"{name_of(reading, number)}: the thickness of the coating is not stated."
-            source = criteria.source("dielectric_strength")
-            found.append(cannot_be_judged("continuity.ceiling", said, source))
-        elif limit and used:
-            found.append(limit.judge(used, f"reading {number}"))
-    return _decisive(found)
+    ]
 
 
-def _decisive(findings: list[Finding]) -> list[Finding]:
-    """Those that do not conform, or one that does."""
-    failing = [found for found in findings if found.outcome is not Outcome.CONFORMS]
-    return failing or findings[:1]
+def _below_ceiling(criteria: Criteria, reading: Values) -> Judged:
+    used, most = reading.quantity("voltage"), ceiling(criteria, reading)
+    if used is None or most is None:
+        return Outcome.CANNOT_BE_JUDGED, "voltage used or thickness of the coating is not stated"
+    size = thickness_of(criteria, reading)
+    if used < most:
+        return Outcome.CONFORMS, f"{used} is below {most}, which {size} of coating withstand"
+    return (
+        Outcome.DOES_NOT_CONFORM,
+        f"{used} is not below {most}, which {size} of coating withstand",
+    )
 
 
 def ceiling(criteria: Criteria, reading: Values) -> Quantity | None:
