@@ -8,7 +8,14 @@ from decimal import Decimal
 from fractions import Fraction
 
 from qc.engine.quantities.display import decimal_text
-from qc.engine.quantities.units import Dimension, affine_map, dimension_of, unit_named, units_of
+from qc.engine.quantities.units import (
+    Dimension,
+    affine_map,
+    dimension_of,
+    symbol_of,
+    unit_named,
+    units_of,
+)
 
 Magnitude = Decimal | Fraction
 """A reading is a Decimal; a mean of readings may be a Fraction, so that thirds stay exact."""
@@ -53,6 +60,11 @@ class Quantity:
     def dimension(self) -> Dimension:
         """The kind of thing measured."""
         return dimension_of(self.unit)
+
+    @property
+    def printed(self) -> str:
+        """As a page prints it, all digits kept: "5 µS/cm" for 5 uS/cm."""
+        return f"{decimal_text(self.magnitude)} {symbol_of(self.unit)}"
 
     def magnitude_in(self, unit: str) -> Magnitude:
         """The magnitude in `unit`, exact. InvalidQuantity if the units are of two kinds."""

@@ -165,3 +165,18 @@ def test_a_plain_number_is_read_exactly(text: str) -> None:
 def test_anything_else_is_no_number(text: str) -> None:
     with pytest.raises(InvalidQuantity, match="is not a number"):
         parse_decimal(text)
+
+
+@pytest.mark.parametrize(
+    ("entered", "printed"),
+    [
+        ("5 uS/cm", "5 µS/cm"),
+        ("2.50 degC", "2.50 °C"),
+        ("-3 hour", "-3 h"),
+        ("1250 mm2", "1250 mm²"),
+    ],
+)
+def test_a_quantity_prints_with_the_sign_of_its_unit_and_all_its_digits(
+    entered: str, printed: str
+) -> None:
+    assert Quantity.parse(entered).printed == printed

@@ -6,7 +6,7 @@ from itertools import pairwise
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.blast_air.chain import ClothTest, Run, by_outlet, runs
 from qc.engine.fields import Values
-from qc.engine.quantities import Quantity, decimal_text, symbol_of
+from qc.engine.quantities import Quantity
 from qc.engine.rules import (
     Assessment,
     Bound,
@@ -151,6 +151,5 @@ def _flags(criteria: Criteria, tests: Sequence[ClothTest], full: Sequence[ClothT
     short = [test.number for test in tests if test not in full]
     if not short:
         return []
-    shortest = _shortest(criteria)
-    asked = f"{decimal_text(shortest.magnitude)} {symbol_of(shortest.unit)}"
+    asked = _shortest(criteria).printed
     return [f"blast_air.duration: reading {listed(short)}: shorter than {asked}, not counted"]

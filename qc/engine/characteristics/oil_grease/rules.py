@@ -88,7 +88,7 @@ def not_counted(reading: Values) -> str:
         return "black light is for surfaces not yet blasted"
     distance = reading.quantity("distance")
     if distance is not None and distance > _FARTHEST:
-        return f"the lamp was farther off than {_FARTHEST} (15 in)"
+        return f"the lamp was farther off than {_FARTHEST.printed} (15 in)"
     return ""
 
 

@@ -8,7 +8,7 @@ from qc.engine.characteristics.salts.criteria import constant_of
 from qc.engine.fields import Values
 from qc.engine.formulas.soluble_salts import rise_for, surface_density
 from qc.engine.formulas.statistics import difference
-from qc.engine.quantities import Quantity, decimal_text, symbol_of
+from qc.engine.quantities import Quantity
 from qc.engine.rules import Bound
 
 _ONE = Quantity(Decimal(1), "uS/cm")
@@ -85,15 +85,11 @@ def _void(criteria: Criteria, reading: Values) -> str:
         if limit is None or given is None:
             continue
         if (given < limit) if bound.is_lower else (given > limit):
-            return f"{label}, {_text(given)}, is not {bound} {_text(limit)}"
+            return f"{label}, {given.printed}, is not {bound} {limit.printed}"
     cycles = criteria.integer("pump_cycles_min")
     if "pump_cycles" in reading and reading.integer("pump_cycles") < cycles:
         return f"moved to and fro {reading.integer('pump_cycles')} of {cycles} times"
     return ""
-
-
-def _text(quantity: Quantity) -> str:
-    return f"{decimal_text(quantity.magnitude)} {symbol_of(quantity.unit)}"
 
 
 def _problem(criteria: Criteria, reading: Values) -> str:
@@ -120,7 +116,7 @@ def _no_density(criteria: Criteria, reading: Values) -> str:
         if blank is None:
             return "the conductivity of the blank is not recorded"
         if blank > after:
-            return f"the conductivity, {_text(after)}, is below that of the blank, {_text(blank)}"
+            return f"the conductivity, {after.printed}, is below that of the blank, {blank.printed}"
     if "max" in criteria and _cell(criteria, reading) is None:
         return "volume of water and area of the patch are not both stated"
     return ""
