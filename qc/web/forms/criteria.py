@@ -38,7 +38,7 @@ class LinesEntry(Entry):
             return self.read(text)
         except (InvalidValue, Unclear) as refusal:
             problem = refusal.problem if isinstance(refusal, InvalidValue) else str(refusal)
-            raise Unclear(f"line {number}: {problem}") from None
+            raise Unclear(f"Line {number}: {problem}") from None
 
     def rows_of(self, stored: Any) -> Sequence[Any]:
         """The rows of a stored value."""
@@ -69,9 +69,13 @@ class PairsEntry(LinesEntry):
         is_pair = not isinstance(stored, str) and not any("=" in str(part) for part in stored)
         return [stored] if single and (isinstance(stored, str) or is_pair) else stored
 
-    def read(self, text: str) -> str:
-        self.checked([text])
-        return text
+    def read(self, text: str) -> list[str]:
+        first, sign, second = text.partition("=")
+        if not sign:
+            raise Unclear(f"{text[:40]} has no = between the two")
+        pair = [first.strip(), second.strip()]
+        self.checked([pair])
+        return pair
 
     def written(self, row: Any) -> str:
         return row if isinstance(row, str) else " = ".join(row)
@@ -82,11 +86,8 @@ class TableEntry(LinesEntry):
 
     def __init__(self, field: Field, setting: Setting) -> None:
         super().__init__(field, setting)
-        self.unit_name = setting.unit_of(field)
-        example = quantity_text(f"{'68' if self.unit_name == 'degF' else '20'} {self.unit_name}")
-        self.help_text = (
-            f"One row a line, such as {example} = 60 min; a figure alone counts in these"
-        )
+        example = "68 °F" if setting.units == "us" else "20 °C"
+        self.help_text = f"One row a line with its units, such as {example} = 60 min"
 
     def rows_of(self, stored: Any) -> Sequence[Any]:
         return list(stored.items()) if isinstance(stored, Mapping) else stored
@@ -95,11 +96,9 @@ class TableEntry(LinesEntry):
         left, sign, right = text.partition("=")
         if not sign:
             raise Unclear(f"{text[:40]} has no = between temperature and time")
-        time = figure_in(right, Dimension.TIME, "min")
-        temperature = figure_in(left, self.declared.dimension, self.unit_name)
         return (
-            f"{temperature.digits} {temperature.unit or self.unit_name}",
-            f"{time.digits} {time.unit or 'min'}",
+            _with_unit(left, self.declared.dimension, self.declared.unit),
+            _with_unit(right, Dimension.TIME, "min"),
         )
 
     def written(self, row: Any) -> str:
@@ -136,6 +135,8 @@ class GroupEntry(LinesEntry):
         return found
 
     def _member(self, member: Field, text: str) -> Any:
+        if member.kind is Kind.QUANTITY:
+            return _with_unit(text, member.dimension, member.unit)
         return entry_for(member, self.setting).stored(text)
 
     def written(self, row: Mapping[str, Any]) -> str:
@@ -143,6 +144,14 @@ class GroupEntry(LinesEntry):
         more = [f"{m.label}: {_said(m, row[m.name])}" for m in others if row.get(m.name)]
         value = _said(second, row[second.name]) if row.get(second.name) else ""
         return " | ".join([f"{row[first.name]} = {value}".strip(), *more])
+
+
+def _with_unit(text: str, dimension: Dimension | None, usual: str) -> str:
+    """A quantity whose unit was typed: in rows of text no unit stands beside the figure."""
+    figure = figure_in(text, dimension, usual)
+    if not figure.unit:
+        raise Unclear(f"{text.strip()[:40]} has no unit: type it as {quantity_text(f'10 {usual}')}")
+    return f"{figure.digits} {figure.unit}"
 
 
 def _labelled(part: str, members: Sequence[Field]) -> tuple[Field, str]:

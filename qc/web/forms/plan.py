@@ -58,7 +58,11 @@ class CriteriaForm(ActForm):
     def _add(self, criterion: Field, units: str, zone: ZoneInfo) -> None:
         stated = self.step.criteria.get(criterion.name)
         setting = Setting(
-            units=units, zone=zone, criteria_fields=(criterion,), criteria={criterion.name: stated}
+            units=units,
+            zone=zone,
+            # Its own unit, else that of another limit of its kind, else the project's.
+            criteria_fields=(criterion, *self.step.checks.criteria),
+            criteria=self.step.criteria,
         )
         entry = criterion_entry(criterion, setting)
         if stated not in (None, "", []):
