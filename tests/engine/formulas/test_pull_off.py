@@ -1,13 +1,12 @@
 """Pull-off strength from force and dolly."""
 
 from decimal import Decimal
-from math import pi
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from qc.engine.formulas.pull_off import PI, pull_off_strength
+from qc.engine.formulas.pull_off import pull_off_strength
 from qc.engine.quantities import Quantity
 
 
@@ -21,10 +20,6 @@ def test_the_strength_of_common_dollies(force: str, diameter: str, strength: str
 
     assert found.unit == "MPa"
     assert round(float(found.magnitude), 3) == float(strength)
-
-
-def test_pi_is_at_least_as_close_as_a_float() -> None:
-    assert float(PI) == pi
 
 
 @given(st.decimals("0", "100000", places=1), st.decimals("5", "200", places=2))
