@@ -1,0 +1,149 @@
+"""A visitor who is not signed in, and a member of another project, get nothing at any address."""
+
+import re
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import URLPattern, URLResolver, get_resolver
+from django.urls.resolvers import RoutePattern
+
+from qc.engine.lifecycle import Status
+from qc.engine.plan import Party
+from qc.evidence.models import Evidence
+from qc.records.models import Inspection, Instrument, Repair
+from tests.factories import AMBIENT, finished_repair, put_signature
+from tests.people import People
+from tests.web.visitor import signed_in
+
+FOR_EVERYBODY = {"login", "logout"}
+"""Pages that a person who is not signed in needs."""
+
+OF_NO_PROJECT = {"home", "start_repair"}
+"""Pages without an id: they list what is one's own."""
+
+FIRST_IDS = {"repair_id", "project_id"}
+"""The ids that say whose a page is; the others are of things that hang under them."""
+
+NOWHERE = 987_654
+
+
+def routes(found: Any = None, before: str = "") -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """Every address: its name, its route, and the names of the ids in it."""
+    for entry in get_resolver().url_patterns if found is None else found:
+        assert isinstance(entry.pattern, RoutePattern), f"{entry}: write it as path()"
+        route = before + str(entry.pattern)
+        if isinstance(entry, URLResolver):
+            yield from routes(entry.url_patterns, route)
+        else:
+            assert isinstance(entry, URLPattern)
+            yield entry.name or route, route, tuple(entry.pattern.converters)
+
+
+ROUTES = list(routes())
+WITH_IDS = [(name, route, ids) for name, route, ids in ROUTES if ids]
+
+
+def every(found: Iterable[Any]) -> Any:
+    listed = list(found)
+    return pytest.mark.parametrize(("name", "route", "ids"), listed, ids=[n for n, _, _ in listed])
+
+
+@pytest.fixture
+def repair(people: People) -> Repair:
+    """A repair on which there is something of everything to find."""
+    made = finished_repair(people)
+    put_signature(people, made, Party.INSPECTOR)
+    made.refresh_from_db()
+    assert made.stands_at is Status.INSPECTED
+    return made
+
+
+def ids_of(repair: Repair) -> dict[str, int]:
+    """An id that exists for every name of an id; one the walk does not know fails it."""
+    return {
+        "repair_id": repair.pk,
+        "position": AMBIENT,
+        "inspection_id": Inspection.objects.filter(repair=repair).earliest("pk").pk,
+        "evidence_id": Evidence.objects.filter(repair=repair).earliest("pk").pk,
+        "project_id": repair.project_id,
+        "instrument_id": Instrument.objects.filter(project=repair.project).earliest("pk").pk,
+    }
+
+
+def address(route: str, ids: dict[str, int]) -> str:
+    for name, value in ids.items():
+        route = route.replace(f"<int:{name}>", str(value))
+    assert "<" not in route, f"{route}: say in ids_of what stands for this id"
+    return f"/{route}"
+
+
+def words(answer: Any) -> str:
+    """The page, but for the token that no two answers share."""
+    return re.sub(r'(csrfmiddlewaretoken" value=)"\w+"', r"\1", answer.content.decode())
+
+
+def answers(client: Client, there: str) -> list[Any]:
+    return [client.get(there), client.post(there, {"reason": "x", "act_id": "x"})]
+
+
+def test_there_are_addresses_to_walk_and_every_one_has_a_name() -> None:
+    assert len(WITH_IDS) > 10
+    assert all(name != route for name, route, _ in ROUTES)
+    assert {name for name, _, ids in ROUTES if not ids} == FOR_EVERYBODY | OF_NO_PROJECT
+
+
+@every(route for route in ROUTES if route[0] not in FOR_EVERYBODY)
+def test_a_visitor_who_is_not_signed_in_is_sent_to_sign_in(
+    repair: Repair, name: str, route: str, ids: tuple[str, ...]
+) -> None:
+    for answer in answers(Client(), address(route, ids_of(repair))):
+        assert answer.status_code == 302
+        assert answer["Location"].startswith("/login/")
+        assert answer.content == b""
+
+
+@every(WITH_IDS)
+def test_to_a_member_of_another_project_it_is_as_if_it_did_not_exist(
+    people: People, repair: Repair, name: str, route: str, ids: tuple[str, ...]
+) -> None:
+    olu = signed_in(people.olu)
+    there = address(route, ids_of(repair))
+    nowhere = address(route, dict.fromkeys(ids_of(repair), NOWHERE))
+    for answer, missing in zip(answers(olu, there), answers(olu, nowhere), strict=True):
+        assert answer.status_code == missing.status_code
+        assert answer.status_code in (404, 405)
+        assert words(answer) == words(missing)
+    assert 404 in [answer.status_code for answer in answers(olu, there)]
+
+
+@every(route for route in WITH_IDS if set(route[2]) - FIRST_IDS)
+def test_an_id_of_another_repair_or_project_does_not_open_a_page_of_ones_own(
+    people: People, repair: Repair, name: str, route: str, ids: tuple[str, ...]
+) -> None:
+    """What hangs under a repair or project is found under that one only."""
+    hanging = [each for each in ids if each not in FIRST_IDS]
+    ines = signed_in(people.ines)
+    there = address(route, ids_of(repair) | dict.fromkeys(hanging, NOWHERE))
+    assert {answer.status_code for answer in answers(ines, there)} <= {404, 405}
+
+
+@pytest.mark.parametrize("name", sorted(OF_NO_PROJECT))
+def test_pages_without_an_id_show_nothing_of_another_project(
+    people: People, repair: Repair, name: str
+) -> None:
+    route = next(route for known, route, _ in ROUTES if known == name)
+    page = signed_in(people.olu).get(f"/{route}")
+    assert page.status_code in (200, 409)
+    for secret in (repair.number, repair.title, people.project.title, people.project.code):
+        assert secret not in page.content.decode()
+
+
+def test_a_person_who_left_the_project_finds_nothing_any_more(
+    people: People, repair: Repair
+) -> None:
+    ines = signed_in(people.ines)
+    assert ines.get(f"/repairs/{repair.pk}/").status_code == 200
+    people.ines.memberships.all().delete()
+    assert ines.get(f"/repairs/{repair.pk}/").status_code == 404
