@@ -37,7 +37,7 @@ _ORDERS = {
 _WITH_OUTCOMES = frozenset({"ambient"})
 """Characteristics whose readings are spread over the work: each shows its outcome at the time."""
 
-_OUTCOME = 18
+_OUTCOME = 20
 _SHORT_LIST = 14
 """A list of figures no longer than this stands to the right, as a figure does."""
 
@@ -73,6 +73,11 @@ class Grid:
     shared: tuple[tuple[str, str], ...]
     signs: tuple[int, ...]
     shows_outcomes: bool
+
+    @property
+    def is_crowded(self) -> bool:
+        """True where the columns only fit with less air between them."""
+        return sum(self.signs) > _PAGE
 
     @property
     def count(self) -> int:
