@@ -11,7 +11,16 @@ from qc.engine.plan import Party
 from qc.ledger.canonical import digest
 from qc.ledger.models import Entry
 
-__all__ = ["Entry", "append", "entry_of", "first_broken", "hash_of", "head_of", "utc_text"]
+__all__ = [
+    "Entry",
+    "append",
+    "entry_of",
+    "first_broken",
+    "hash_of",
+    "head_of",
+    "latest_of",
+    "utc_text",
+]
 
 GENESIS = "0" * 64
 DOMAIN = "quality-record/ledger-entry/1"
@@ -77,6 +86,11 @@ def utc_text(moment: datetime) -> str:
 def entry_of(act_id: UUID) -> Entry | None:
     """The entry that the act with this id left, or None if it has not been done."""
     return Entry.objects.filter(act_id=act_id).first()
+
+
+def latest_of(repair_id: int, act: Act) -> Entry | None:
+    """The last entry of this kind in a repair's chain."""
+    return Entry.objects.filter(repair_id=repair_id, act=act).order_by("-position").first()
 
 
 def head_of(repair_id: int) -> tuple[int, str]:

@@ -294,7 +294,7 @@ class Migration(migrations.Migration):
             name='Certificate',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.CharField(max_length=40)),
+                ('number', models.CharField(max_length=60)),
                 ('revision', models.PositiveIntegerField(default=1)),
                 ('issued_at', models.DateTimeField()),
                 ('snapshot', models.TextField()),

@@ -80,7 +80,7 @@ class Certificate(Sealed):
     """An issued certificate: its snapshot as canonical JSON, and the digest of its PDF file."""
 
     repair = models.ForeignKey(Repair, models.PROTECT, related_name="certificates")
-    number = models.CharField(max_length=40)
+    number = models.CharField(max_length=60)
     revision = models.PositiveIntegerField(default=1)
     issued_at = models.DateTimeField()
     snapshot = models.TextField()
