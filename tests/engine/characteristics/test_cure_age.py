@@ -122,6 +122,26 @@ def test_the_forecast_holds_the_last_temperature(celsius: int, hours: str) -> No
     assert verdict["flags"] == ["forecast"]
 
 
+def test_a_forecast_rounds_up_to_the_second_and_waits_for_the_slower_measure() -> None:
+    both = {"table": {"20 degC": "1 hour"}, "datum": "0 degC", "age_min": "70 degC_hour"}
+
+    verdict = judge(both, [(0, 20), (2, 20)])
+    thirds = judge(MATURITY | {"age_min": "47 degC_hour"}, [(0, 18), (1, 18)])
+
+    assert outcomes(verdict) == {"cure.fraction": "conforms", "cure.maturity": "incomplete"}
+    assert verdict["computed"]["forecast_at"] == "2026-05-01T09:30:00+00:00"
+    assert thirds["computed"]["forecast_at"] == "2026-05-01T08:36:40+00:00"
+    odd = judge(MATURITY | {"age_min": "47 degC_hour"}, [(0, 17), (1, 17)])
+    assert odd["computed"]["forecast_at"] == "2026-05-01T08:45:53+00:00"
+
+
+def test_an_uncertainty_under_a_simple_decision_changes_no_reckoning() -> None:
+    stated = MATURITY | {"expanded_uncertainty": "1 degC"}
+
+    assert judge(stated, LOGGED)["computed"]["maturity"] == "155 degC_hour"
+    assert judge(stated, LOGGED)["flags"] == []
+
+
 def test_all_three_measures_are_computed_where_the_plan_gives_what_they_need() -> None:
     criteria = AGE | {"datum": "0 degC", "table": {"10 degC": "24 hour"}}
 
