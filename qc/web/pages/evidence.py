@@ -34,7 +34,7 @@ def evidence_page(hand: RepairInHand, sent: EvidenceForm | None) -> dict[str, An
             _step(hand, progress.step, held[progress.step.key], sent, adds)
             for progress in hand.progress
         ],
-        "other_form": _other_form(hand, sent) if adds or sent else None,
+        "other_form": _form(_steps(hand), "", sent, adds),
         "adds": adds,
         "form": sent,
         "count": sum(map(len, held.values())),
@@ -94,7 +94,7 @@ def _step(
 ) -> dict[str, Any]:
     wants = wants_of(step, held)
     for want in wants:
-        want["form"] = _form(step, want["key"], sent) if want["key"] and adds else None
+        want["form"] = _form([step], want["key"], sent, adds) if want["key"] else None
     asked = [want for want in wants if want["key"]]
     return {
         "position": step.position,
@@ -105,14 +105,14 @@ def _step(
     }
 
 
-def _form(step: PlanStep, key: str, sent: EvidenceForm | None) -> EvidenceForm:
-    fresh = EvidenceForm([step], requirement=key)
-    return sent if sent is not None and sent.auto_id == fresh.auto_id else fresh
-
-
-def _other_form(hand: RepairInHand, sent: EvidenceForm | None) -> EvidenceForm:
-    fresh = EvidenceForm(_steps(hand))
-    return sent if sent is not None and sent.auto_id == fresh.auto_id else fresh
+def _form(
+    steps: Sequence[PlanStep], key: str, sent: EvidenceForm | None, adds: bool
+) -> EvidenceForm | None:
+    """The form for one thing: what was sent for it and not taken, else a new one."""
+    fresh = EvidenceForm(steps, requirement=key)
+    if sent is not None and sent.auto_id == fresh.auto_id:
+        return sent
+    return fresh if adds else None
 
 
 def _steps(hand: RepairInHand) -> list[PlanStep]:
