@@ -74,10 +74,15 @@ def test_a_unit_typed_with_the_figure_counts(text: str, unit: str) -> None:
     assert one(text).unit == unit
 
 
-@pytest.mark.parametrize("text", ["24.3 kPa", "24.3 mil", "24.3 degrees"])
+@pytest.mark.parametrize("text", ["24.3 kPa", "24.3 mil", "24.3 min"])
 def test_a_unit_of_another_kind_is_refused_with_those_that_fit(text: str) -> None:
     with pytest.raises(Unclear, match="type °C or °F or K"):
         one(text)
+
+
+def test_what_is_no_unit_at_all_is_told_with_the_whole_entry() -> None:
+    with pytest.raises(Unclear, match="24.x is not a number such as 12.5 or 12.5 °C"):
+        one("24.x")
 
 
 def test_a_plain_number_takes_no_unit() -> None:

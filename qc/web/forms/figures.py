@@ -110,13 +110,17 @@ def _typed(match: re.Match[str], dimension: Dimension | None, offered: str) -> T
     if match["figure"] is None:
         raise Unclear(f"{match['other'][:40]} is not a number such as 12.5")
     digits = plain_digits(match["figure"].rstrip(",."))
-    return Typed(digits, _unit(match["unit"], dimension, offered) if match["unit"] else "")
+    return Typed(digits, _unit(match, dimension, offered) if match["unit"] else "")
 
 
-def _unit(written: str, dimension: Dimension | None, offered: str) -> str:
-    unit = unit_named(written.rstrip(",."), dimension)
-    if unit is not None and offered and (dimension is None or dimension_of(unit) is dimension):
+def _unit(match: re.Match[str], dimension: Dimension | None, offered: str) -> str:
+    written = match["unit"].rstrip(",.")
+    unit = unit_named(written, dimension)
+    if unit is None:
+        example = f" or 12.5 {symbol_of(offered)}" if offered else ""
+        raise Unclear(f"{match[0].strip()[:40]} is not a number such as 12.5{example}")
+    if offered and (dimension is None or dimension_of(unit) is dimension):
         return unit
     allowed = [symbol_of(u) for u in units_of(dimension)] if dimension else []
     choice = f"type {' or '.join(allowed)}" if allowed else "type the number alone"
-    raise Unclear(f"{written[:20]} is not a unit of this field: {choice}")
+    raise Unclear(f"{written} is not a unit of this field: {choice}")

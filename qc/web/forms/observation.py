@@ -108,7 +108,7 @@ class ObservationForm(ActForm):
         }
         count, group_lines = sizes_of(data)
         sizes = {"row_count": min((count or 1) + ROOM, MOST_ROWS), "group_lines": group_lines + 1}
-        rows = self.work.rows(*sizes.values()) if self.can_grow else self.rows
+        rows = self.work.rows(*sizes.values()) if not self.is_checklist else self.rows
         made = type(self)(self.work, rows, initial={**typed, **sizes})
         for name, field in made.fields.items():
             if isinstance(field.widget, Boxes):
@@ -116,9 +116,9 @@ class ObservationForm(ActForm):
         return made
 
     @property
-    def can_grow(self) -> bool:
-        """Whether rows can be added: a checklist has the lines it has."""
-        return not any(row.fixed for row in self.rows)
+    def is_checklist(self) -> bool:
+        """Whether the rows are lines of the plan, of which there are as many as there are."""
+        return any(row.fixed for row in self.rows)
 
     def _add_moment(self) -> None:
         now = self.work.now.astimezone(self.work.zone).replace(tzinfo=None)
@@ -220,12 +220,18 @@ class ObservationForm(ActForm):
     @property
     def means(self) -> list[forms.BoundField]:
         """Moment, instruments and batches: what is asked once for all readings."""
-        return [self[n] for n in ("observed_at", "instruments", "batches") if n in self.fields]
+        names = ("observed_at", "instruments", "batches")
+        return [self[name] for name in names if self._is_needed(name)]
 
     @property
     def more(self) -> list[forms.BoundField]:
         """What is folded away below the readings."""
-        return [self[name] for name in ("other_instruments", "remarks") if name in self.fields]
+        names = ("instruments", "other_instruments", "remarks")
+        shown = [name for name in names if name in self.fields and not self._is_needed(name)]
+        return [self[name] for name in shown]
+
+    def _is_needed(self, name: str) -> bool:
+        return name in self.fields and self.fields[name].required
 
     @property
     def more_labels(self) -> str:

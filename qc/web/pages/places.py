@@ -5,7 +5,7 @@ from typing import Any
 from django.urls import reverse
 
 from qc.engine.lifecycle import Act
-from qc.engine.plan import Blocker
+from qc.engine.plan import Blocker, Party
 from qc.web.loading import RepairInHand
 
 
@@ -34,6 +34,9 @@ def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
     repair, position = hand.repair.pk, blocker.step or 0
     match blocker.place:
         case "step":
+            return step_url(hand, position), f"Go to step {position}"
+        case "point" if blocker.party is Party.INSPECTOR:
+            # A conforming verdict closes the inspector's points.
             return step_url(hand, position), f"Go to step {position}"
         case "point" if blocker.party is hand.party:
             return point_url(hand, position), f"Close your point at step {position}"

@@ -1,5 +1,6 @@
 """Criteria in words, each with its source, in the order in which they are declared."""
 
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from qc.engine.characteristic import NO_SOURCE
@@ -9,7 +10,7 @@ from qc.engine.wording import Asked, asked_of
 SITE = ZoneInfo("Europe/Dublin")
 
 
-def asked(key: str, criteria: dict[str, object], **sources: str) -> tuple[Asked, ...]:
+def asked(key: str, criteria: dict[str, Any], **sources: str) -> tuple[Asked, ...]:
     return asked_of(CHARACTERISTICS[key], criteria, sources, SITE)
 
 

@@ -67,6 +67,7 @@ VISUAL = Characteristic(
             label="Measured",
             kind=Kind.TEXT,
             help="What else was measured, with its unit",
+            asked_by=(),
         ),
     ),
     computed=(
