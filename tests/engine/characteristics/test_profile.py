@@ -229,7 +229,7 @@ def test_a_depth_micrometer_on_a_curved_surface_is_flagged() -> None:
     """ASTM D4417-19, note 1."""
     flags = judge(SPEC | {"method": "depth_micrometer"}, at("A", 60, curved=True))["flags"]
 
-    assert any(flag.startswith("profile.curved:") for flag in flags)
+    assert any(flag.startswith("profile.curved: reading 1:") for flag in flags)
     assert not judge(SPEC | {"method": "stylus"}, at("A", 60, curved=True))["flags"]
 
 
@@ -244,6 +244,9 @@ def test_a_depth_micrometer_on_a_curved_surface_is_flagged() -> None:
         ({"segment_min": 3, "segment_max": 2}, "criteria.segment_min"),
         ({"segment_min": 5}, "criteria.segment_min"),
         ({"locations_min": 0}, "criteria.locations_min"),
+        ({"max": "1001 um"}, "criteria.max"),
+        ({"min": "-1 um"}, "criteria.min"),
+        ({"area": "-1 m2"}, "criteria.area"),
     ],
 )
 def test_a_plan_that_makes_no_sense_is_refused(criteria: dict[str, Any], path: str) -> None:

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from qc.engine.case import judge_case
+from qc.engine.fields import InvalidValue
 
 MEDIUM = {"method": "comparator", "grade": "medium", "comparator": "G"}
 
@@ -98,6 +99,23 @@ def test_what_contradicts_itself_or_the_plan_cannot_be_judged(reading: dict[str,
 @pytest.mark.parametrize("grade", ["Sa 2 1/2", "Sa 2½", "Sa 3"])
 def test_a_comparator_holds_on_the_two_highest_grades(grade: str) -> None:
     assert judge(MEDIUM, {"segment": 2, "preparation_grade": grade})["outcome"] == "conforms"
+
+
+@pytest.mark.parametrize("segment", [-1, 5, "2.5"])
+def test_a_segment_that_no_comparator_has_is_refused(segment: object) -> None:
+    with pytest.raises(InvalidValue, match=r"^readings\[0\]\.segment"):
+        judge(MEDIUM, {"segment": segment})
+
+
+def test_a_segment_is_shown_as_a_whole_number() -> None:
+    verdict = judge({"segment_min": 2}, {"segment": 1})
+
+    (found,) = [f for f in verdict["findings"] if f["rule"] == "profile.segment_min"]
+    assert (found["observed"], found["limit"]) == ("1", "at least 2")
+
+
+def test_a_grade_that_was_seen_is_not_flagged_as_derived() -> None:
+    assert not judge(MEDIUM, {"segment": 2, "values": ["80 um"]})["flags"]
 
 
 def test_two_grades_at_one_location_cannot_be_judged() -> None:

@@ -130,9 +130,21 @@ def test_a_grade_that_is_not_recorded_is_flagged_or_refused_as_the_plan_asks() -
 
 
 def test_one_grade_stands_for_all_readings() -> None:
-    reading = {"values": ["90 um", "92 um"], "tape_grades": "XC", "film_included": False}
+    reading = {"values": ["90 um", "50 um"], "tape_grades": "XC", "film_included": False}
 
-    assert not judge(reading)["flags"]
+    verdict = judge(reading)
+
+    assert verdict["outcome"] == "incomplete"
+    assert not verdict["flags"]
+
+
+def test_two_grades_for_three_readings_leave_the_third_without() -> None:
+    reading = {"values": ["90 um", "92 um", "50 um"], "tape_grades": ["XC", "XC"]}
+
+    verdict = judge(reading | {"film_included": False})
+
+    assert verdict["outcome"] == "conforms"
+    assert any(flag.startswith("profile.overlap:") for flag in verdict["flags"])
 
 
 def test_more_grades_than_readings_cannot_be_judged() -> None:

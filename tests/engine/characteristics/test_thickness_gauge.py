@@ -80,6 +80,8 @@ def test_the_mean_base_metal_reading_is_taken_off_instead_of_the_profile() -> No
 
     assert verdict["computed"]["corrected"] == ["295 um", "305 um", "300 um"]
     assert flagged(verdict, "thickness.correction")
+    assert not flagged(minimum(first, second), "thickness.correction")
+    assert not flagged(minimum(second, surface_profile="fine"), "thickness.correction")
 
 
 @pytest.mark.parametrize("gauge", ["magnetic", "eddy_current"])

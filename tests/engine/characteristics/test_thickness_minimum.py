@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from qc.engine.characteristics.thickness import THICKNESS
 from qc.engine.fields import InvalidValue
 from tests.engine.characteristics.thickness_cases import (
     Verdict,
@@ -46,6 +47,24 @@ def test_a_failing_value_is_named_with_its_miss() -> None:
     assert "reading 1 value 2" in statement
     assert "misses at least 5 mm by 0.80 mm" in statement
     assert "2 of 3 values fail: reading 1 value 2, reading 2." in statement
+
+
+@pytest.mark.parametrize(
+    ("unit", "shown"),
+    [("um", "9.0 µm"), ("mil", "9.00 mil"), ("mm", "9.00 mm"), ("in", "9.0000 in")],
+)
+def test_a_thickness_is_shown_to_the_digits_of_its_unit(unit: str, shown: str) -> None:
+    verdict = minimum({"values": [f"9 {unit}"]}, min=f"5 {unit}")
+
+    assert finding(verdict, "thickness.minimum.min")["observed"] == shown
+
+
+def test_lists_are_computed_where_lists_are_declared() -> None:
+    verdict = judge({"rule": "pa2", "min": "8 mil"}, *[{"values": mil(9, 9, 9)}] * 5)
+
+    fields = {field.name: field for field in THICKNESS.computed}
+    for name, value in verdict["computed"].items():
+        assert isinstance(value, list) is fields[name].many, name
 
 
 def test_a_minimum_is_compared_across_units() -> None:
@@ -137,6 +156,9 @@ def test_a_zone_may_ask_for_a_number_of_readings() -> None:
         ({"rule": "iso19840", "surface_profile": "rough"}, "surface_profile"),
         ({"rule": "iso19840", "surface_profile": "25 degC"}, "surface_profile"),
         ({"rule": "80-20"}, "rule"),
+        ({"rule": "wet_film", "volume_solids": "100.1 %"}, "volume_solids"),
+        ({"rule": "minimum", "gauge_accuracy": "-1 %"}, "gauge_accuracy"),
+        ({"rule": "minimum", "readings_min": 0}, "readings_min"),
         ({}, "rule"),
     ],
 )  # fmt: skip

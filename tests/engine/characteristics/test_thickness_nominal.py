@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from qc.engine.case import judge_case
 from tests.engine.characteristics.thickness_cases import (
     Verdict,
     finding,
@@ -143,6 +144,7 @@ def test_without_a_nominal_thickness_nothing_can_be_judged() -> None:
     verdict = judge({"rule": "iso19840"}, {"values": um(400)})
 
     assert verdict["outcome"] == "cannot_be_judged"
+    assert outcomes(verdict)["thickness.iso19840.nominal"] == "cannot_be_judged"
     assert verdict["computed"].get("share_below_nominal") is None
 
 
@@ -220,3 +222,20 @@ def test_a_source_that_was_not_read_is_never_quoted() -> None:
 
     source = finding(verdict, "thickness.iso19840.readings")["source"]
     assert "to be confirmed against the licensed text" in source
+
+
+def test_a_limit_names_the_source_of_the_plan_and_of_the_rule() -> None:
+    case = {
+        "characteristic": "thickness",
+        "criteria": ISO,
+        "sources": {"nominal": "painting specification, 4.2"},
+        "readings": [{"values": EXAMPLE}],
+    }
+
+    verdict = judge_case(case)
+
+    for rule in ("mean", "least"):
+        source = finding(verdict, f"thickness.iso19840.{rule}")["source"]
+        assert source == (
+            "painting specification, 4.2; ISO 19840:2005, acceptance, read second-hand"
+        )

@@ -73,6 +73,17 @@ def test_the_example_fails_where_the_level_allows_no_thin_spot(level: int, fails
     assert failing(pa2(spots(*TRIPLETS), level=level)) == fails
 
 
+@pytest.mark.parametrize("level", [1, 2, 4, 5])
+def test_levels_from_memory_are_marked(level: int) -> None:
+    unconfirmed = "to be confirmed against the licensed text"
+
+    from_memory = finding(pa2(spots(*TRIPLETS), level=level), "thickness.pa2.spot_min")
+    published = finding(pa2(spots(*TRIPLETS)), "thickness.pa2.spot_min")
+
+    assert unconfirmed in from_memory["source"]
+    assert unconfirmed not in published["source"]
+
+
 def test_a_spot_below_the_limit_fails_level_3() -> None:
     """Calculated: the mean of 6.1, 6.3 and 6.4 is 6.267 mil."""
     verdict = pa2(spots((6.1, 6.3, 6.4), *TRIPLETS[1:]))

@@ -14,14 +14,13 @@ def _list(name: str, label: str, help: str = "", asked_by: tuple[str, ...] | Non
     return replace(thickness(name, label, help), many=True, asked_by=asked_by)
 
 
-def _derived(name: str, label: str, per_reading: bool = False, many: bool = False) -> Field:
+def _derived(name: str, label: str, many: bool = False) -> Field:
     return Field(
         name=name,
         label=label,
         dimension=Dimension.LENGTH,
         unit="um",
         us_unit="mil",
-        per_reading=per_reading,
         many=many,
     )
 
