@@ -229,6 +229,20 @@ def test_the_softest_pencil_grade_is_the_result() -> None:
     assert not judge(PENCIL, {"grades": ["2H", "H"]})["flags"]
 
 
+def test_what_is_wrong_with_a_reading_names_the_reading() -> None:
+    good, bad = of(50), of(15, scale="barcol", surface_temperature="40 degC", edge_distance="2 mm")
+    off = {"reference_stated": "87", "reference_measured": "80"}
+
+    verdict = judge(BARCOL, good, bad | off)
+
+    for rule in ("hardness.edge_distance", "hardness.temperature"):
+        assert any(flag.startswith(f"{rule}: reading 2:") for flag in verdict["flags"])
+    (found,) = [f for f in verdict["findings"] if f["rule"] == "hardness.reference"]
+    assert found["statement"].startswith("Reading 2:")
+    (found,) = [f for f in judge(SHORE, of(80), bad)["findings"] if f["rule"] == "hardness.scale"]
+    assert found["statement"].startswith("Reading 2:")
+
+
 def test_a_plan_without_a_pencil_grade_cannot_be_judged() -> None:
     assert outcome({"scale": "pencil"}, {"grades": ["H"]}) == "cannot_be_judged"
 
