@@ -20,6 +20,7 @@ from qc.engine.characteristics.salts import SALTS
 from qc.engine.characteristics.solvent_rub import SOLVENT_RUB
 from qc.engine.characteristics.thickness import THICKNESS
 from qc.engine.characteristics.visual import VISUAL
+from qc.engine.characteristics.wrap import WRAP
 
 ALL: tuple[Characteristic, ...] = (
     AMBIENT,
@@ -31,6 +32,7 @@ ALL: tuple[Characteristic, ...] = (
     OIL_GREASE,
     MOISTURE,
     MIXING,
+    WRAP,
     THICKNESS,
     CURE,
     RECOAT,
