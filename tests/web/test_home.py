@@ -35,7 +35,7 @@ def home(user: User) -> Any:
 def waiting(user: User) -> list[tuple[str, str]]:
     """What waits for a person: (what, address)."""
     (group,) = home(user).context["projects"]
-    return [(thing["say"], thing["url"]) for thing in group["waiting"]]
+    return [(thing.say, thing.url) for repair in group["waiting"] for thing in repair["things"]]
 
 
 def card(user: User) -> dict[str, Any]:
@@ -145,8 +145,13 @@ def test_the_client_sees_the_points_that_can_be_closed_now(people: People) -> No
     assert waiting(people.clara) == []
 
 
-def test_the_contractor_sees_what_evidence_is_missing(people: People) -> None:
+def test_the_contractor_sees_what_evidence_is_missing_at_steps_that_are_reached(
+    people: People,
+) -> None:
     repair = repair_on_site(people)
+    assert waiting(people.carl) == []
+    record(people, repair, AMBIENT)
+    record(people, repair, FILLER)
     assert waiting(people.carl) == [
         (
             "Step 3, Filler thickness: evidence missing: Photograph of the gauge.",

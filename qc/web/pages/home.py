@@ -1,6 +1,6 @@
 """The page everyone starts from: by project, what waits for the party and all its repairs."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from django.http import HttpRequest
@@ -58,6 +58,7 @@ def home_page(request: HttpRequest, hands: Sequence[RepairInHand]) -> dict[str, 
 
 def _project(membership: Membership, hands: Sequence[RepairInHand]) -> dict[str, Any]:
     party = membership.acts_for
+    waiting = list(_waiting(hands))
     heading, waiting_heading = _HEADINGS[party]
     return {
         "project": membership.project,
@@ -65,7 +66,8 @@ def _project(membership: Membership, hands: Sequence[RepairInHand]) -> dict[str,
         "organisation": membership.project.organisation_of(party),
         "heading": heading,
         "waiting_heading": waiting_heading,
-        "waiting": list(_waiting(hands)) if waiting_heading else [],
+        "waiting": waiting,
+        "waiting_count": sum(len(repair["things"]) for repair in waiting),
         "repairs": [_card(hand) for hand in sorted(hands, key=_turn)],
     }
 
@@ -76,15 +78,11 @@ def _turn(hand: RepairInHand) -> tuple[bool, bool, str]:
     return released, not next_thing(hand).url, hand.repair.number
 
 
-def _waiting(hands: Iterable[RepairInHand]) -> Iterable[dict[str, str]]:
+def _waiting(hands: Iterable[RepairInHand]) -> Iterator[dict[str, Any]]:
+    """The repairs on which something waits, each with the things that do."""
     for hand in hands:
-        for thing in things_of_mine(hand):
-            yield {
-                "title": f"{hand.repair.number} {hand.repair.title}",
-                "say": thing.say,
-                "url": thing.url,
-                "label": thing.label,
-            }
+        if things := things_of_mine(hand):
+            yield {"title": f"{hand.repair.number} {hand.repair.title}", "things": things}
 
 
 def _card(hand: RepairInHand) -> dict[str, Any]:

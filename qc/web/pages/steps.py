@@ -45,8 +45,11 @@ def state_of(hand: RepairInHand, progress: StepProgress) -> str:
 
 
 def ready_to_close(progress: StepProgress, point: Point) -> bool:
-    """Whether a point is open and there is what it is closed on; a witness can attend or waive."""
-    if point.closed or not point.intervention.gates_release:
+    """Whether a point is open and there is what it is closed on; a witness can attend or waive.
+
+    The inspector's are closed by a conforming verdict, not by hand.
+    """
+    if point.closed or not point.intervention.gates_release or point.party is Party.INSPECTOR:
         return False
     return point.intervention is Intervention.WITNESS or progress.outcome is Outcome.CONFORMS
 

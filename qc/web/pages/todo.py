@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from django.urls import reverse
 
 from qc.engine.lifecycle import Status
-from qc.engine.plan import Blocker, Party, holds_before
+from qc.engine.plan import Blocker, Party, Point, holds_before
 from qc.engine.rules import Outcome
+from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import point_url, step_url, way_to
 from qc.web.pages.steps import next_position, ready_to_close
@@ -58,14 +59,22 @@ def next_thing(hand: RepairInHand) -> NextThing:
 
 
 def things_of_mine(hand: RepairInHand) -> list[NextThing]:
-    """Everything on the repair that waits for this person's party and can be done now."""
+    """Everything on the repair that waits for this person's party and can be done now.
+
+    Steps that the work has not reached yet are left out; the gate of the repair lists them.
+    """
     if hand.repair.stands_at is not Status.ON_SITE:
         following = next_thing(hand)
         done = hand.repair.stands_at is Status.RELEASED
         return [following] if following.url and not done else []
-    if hand.party is Party.CLIENT:
-        return _points_ready(hand)
-    return [_thing(hand, blocker) for blocker in hand.open_items if blocker.party is hand.party]
+    reached = next_position(hand) or len(hand.progress)
+    due = [
+        _thing(hand, blocker)
+        for blocker in hand.open_items
+        if blocker.party is hand.party and blocker.place != "point"
+        if (blocker.step or 0) <= reached
+    ]
+    return [*_points_ready(hand, reached), *due]
 
 
 def _on_site(hand: RepairInHand) -> NextThing:
@@ -114,22 +123,23 @@ def _say(hand: RepairInHand, position: int) -> str:
     return f"Step {position}, {progress.step.title}, {_STANDS[progress.outcome]}."
 
 
-def _points_ready(hand: RepairInHand) -> list[NextThing]:
-    found = []
-    for progress in hand.progress:
-        for point in progress.points:
-            if point.party is hand.party and ready_to_close(progress, point):
-                position, title = progress.step.position, progress.step.title
-                conforms = progress.outcome is Outcome.CONFORMS
-                found.append(
-                    NextThing(
-                        say=f"Step {position}, {title}: {point.intervention} point"
-                        f"{', the verdict conforms' if conforms else ''}.",
-                        url=point_url(hand, position),
-                        label=f"Look at step {position} and close the point",
-                    )
-                )
-    return found
+def _points_ready(hand: RepairInHand, reached: int) -> list[NextThing]:
+    return [
+        _point_ready(hand, progress, point)
+        for progress in hand.progress[:reached]
+        for point in progress.points
+        if point.party is hand.party and ready_to_close(progress, point)
+    ]
+
+
+def _point_ready(hand: RepairInHand, progress: StepProgress, point: Point) -> NextThing:
+    position, title = progress.step.position, progress.step.title
+    conforms = ", the verdict conforms" if progress.outcome is Outcome.CONFORMS else ""
+    return NextThing(
+        say=f"Step {position}, {title}: {point.intervention} point{conforms}.",
+        url=point_url(hand, position),
+        label=f"Look at step {position} and close the point",
+    )
 
 
 def _thing(hand: RepairInHand, blocker: Blocker) -> NextThing:
