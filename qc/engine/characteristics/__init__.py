@@ -10,6 +10,7 @@ from qc.engine.characteristics.cure import CURE
 from qc.engine.characteristics.degree_of_cure import DEGREE_OF_CURE
 from qc.engine.characteristics.dust import DUST
 from qc.engine.characteristics.hardness import HARDNESS
+from qc.engine.characteristics.laminate import LAMINATE
 from qc.engine.characteristics.mixing import MIXING
 from qc.engine.characteristics.moisture import MOISTURE
 from qc.engine.characteristics.oil_grease import OIL_GREASE
@@ -39,6 +40,7 @@ ALL: tuple[Characteristic, ...] = (
     SOLVENT_RUB,
     DEGREE_OF_CURE,
     HARDNESS,
+    LAMINATE,
     ADHESION,
     CONTINUITY,
     PRESSURE_TEST,

@@ -1,0 +1,5 @@
+"""Acceptance of the finished laminate."""
+
+from qc.engine.characteristics.laminate.characteristic import LAMINATE
+
+__all__ = ["LAMINATE"]
