@@ -11,8 +11,9 @@ import pytest
 from django.core.management import execute_from_command_line
 
 from qc.engine.characteristics import CHARACTERISTICS
-from qc.management.commands import judge
-from qc.management.commands.judge import Unreadable, judge_json
+from qc.management import json_door
+from qc.management.commands.judge import judge_json
+from qc.management.json_door import Unreadable
 
 ROOT = Path(__file__).resolve().parents[2]
 DRY = {"air": "25 degC", "humidity": "60 %", "steel": ["25 degC"]}
@@ -180,7 +181,7 @@ def test_bad_arguments_are_refused_in_one_line(
 
 
 def test_too_large_an_input_is_refused(door: Door, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(judge, "LARGEST_INPUT", 1024 * 1024)
+    monkeypatch.setattr(json_door, "LARGEST_INPUT", 1024 * 1024)
 
     assert_refused(door(given=b" " * (1024 * 1024 + 1)), "the input is larger than 1 MB")
 

@@ -3,80 +3,29 @@
 Bad input ends with status 2 and one line on standard error that names the field.
 """
 
-import json
-import sys
 from argparse import ArgumentParser
-from typing import Any, NoReturn
-
-from django.core.management.base import BaseCommand, CommandParser
+from typing import Any
 
 from qc.engine.case import characteristic_named, judge_case
-from qc.engine.fields import InvalidValue
-
-LARGEST_INPUT = 64 * 1024 * 1024
-"""Bytes; a day of a logger that reads every second is a tenth of it."""
-
-_LONGEST_LINE = 400
+from qc.management.json_door import JsonCommand, Unreadable, answers, read
 
 
-class Unreadable(ValueError):
-    """The input is no JSON that a case can be read from; the message says why."""
-
-
-class Command(BaseCommand):
+class Command(JsonCommand):
     """Judges cases given as JSON, or prints the JSON Schema of a characteristic's case."""
 
     help = "Judges one case or a list of cases (JSON from FILE or standard input)."
-    requires_system_checks = ()
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
-        """A parser whose refusals are one line, as those of the cases are."""
-        parser = super().create_parser(prog_name, subcommand, **kwargs)
-        parser.error = self._refuse  # type: ignore[method-assign]
-        return parser
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("file", nargs="?", metavar="FILE", help="standard input if absent")
+        super().add_arguments(parser)
         parser.add_argument("--schema", metavar="NAME", help="print this characteristic's schema")
 
-    def handle(self, *args: Any, **options: Any) -> None:
-        try:
-            answer = _answer(options["file"], options["schema"])
-        except (InvalidValue, Unreadable) as refusal:
-            self._refuse(str(refusal))
-        if hasattr(sys.stdout, "reconfigure"):
-            sys.stdout.reconfigure(encoding="utf-8")
-        self.stdout.write(json.dumps(answer, indent=2, ensure_ascii=False))
-
-    def _refuse(self, message: str) -> NoReturn:
-        self.stderr.write(_one_line(message))
-        sys.exit(2)
-
-
-def _answer(file: str | None, schema: str | None) -> Any:
-    if schema is None:
-        return judge_json(_read(file))
-    if file is not None:
-        raise Unreadable("give a FILE to judge or --schema NAME, not both")
-    return characteristic_named(schema, "--schema").schema()
-
-
-def _read(file: str | None) -> bytes:
-    try:
-        if file is None or file == "-":
-            raw = sys.stdin.buffer.read(LARGEST_INPUT + 1)
-        else:
-            with open(file, "rb") as stream:
-                raw = stream.read(LARGEST_INPUT + 1)
-    except (OSError, ValueError) as failure:
-        raise Unreadable(f"{file or 'standard input'}: {_reason(failure)}") from None
-    if len(raw) > LARGEST_INPUT:
-        raise Unreadable(f"the input is larger than {LARGEST_INPUT // 1024 // 1024} MB")
-    return raw
-
-
-def _reason(failure: OSError | ValueError) -> str:
-    return (failure.strerror if isinstance(failure, OSError) else None) or str(failure)
+    def answer(self, options: dict[str, Any]) -> Any:
+        schema = options["schema"]
+        if schema is None:
+            return judge_json(read(options["file"]))
+        if options["file"] is not None:
+            raise Unreadable("give a FILE to judge or --schema NAME, not both")
+        return characteristic_named(schema, "--schema").schema()
 
 
 def judge_json(raw: bytes) -> Any:
@@ -84,58 +33,4 @@ def judge_json(raw: bytes) -> Any:
 
     Unreadable for what is no JSON; InvalidValue, with the case's place in a list, for bad values.
     """
-    try:
-        cases = parse_json(raw)
-        if isinstance(cases, list):
-            return [_judge_in_list(case, f"case[{i}]") for i, case in enumerate(cases)]
-        return judge_case(cases)
-    except RecursionError:
-        raise Unreadable("the input is nested too deeply") from None
-
-
-def _judge_in_list(case: Any, name: str) -> dict[str, Any]:
-    try:
-        return judge_case(case, name)
-    except InvalidValue as refusal:
-        if refusal.path.startswith(name):
-            raise
-        raise InvalidValue(f"{name}.{refusal.path}", refusal.problem) from None
-
-
-def parse_json(raw: bytes) -> Any:
-    """JSON without the liberties Python takes: no NaN, no name twice, no broken characters."""
-    try:
-        text = raw.decode("utf-8-sig")
-        parsed = json.loads(text, object_pairs_hook=_unique, parse_constant=_no_constant)
-        json.dumps(parsed, ensure_ascii=False).encode("utf-8")
-    except UnicodeDecodeError:
-        raise Unreadable("the input is not UTF-8") from None
-    except UnicodeEncodeError:
-        raise Unreadable("the input holds half of a surrogate pair") from None
-    except json.JSONDecodeError as failure:
-        where = f"line {failure.lineno}, column {failure.colno}"
-        raise Unreadable(f"the input is not JSON: {failure.msg}, {where}") from None
-    except Unreadable:
-        raise
-    except ValueError:
-        raise Unreadable("the input holds a number of too many digits") from None
-    return parsed
-
-
-def _unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
-    for name, value in pairs:
-        if name in found:
-            raise Unreadable(f"{name[:60]!r} stands twice in one object")
-        found[name] = value
-    return found
-
-
-def _no_constant(name: str) -> NoReturn:
-    raise Unreadable(f"{name} is not a number")
-
-
-def _one_line(message: str) -> str:
-    """The message without line breaks or characters that a terminal would act upon."""
-    seen = "".join(c if c.isprintable() else " " for c in message)
-    return seen if len(seen) <= _LONGEST_LINE else f"{seen[:_LONGEST_LINE]}..."
+    return answers(raw, judge_case, "case")
