@@ -99,14 +99,20 @@ def progress_of(repair: Repair, plan: Plan | None = None) -> tuple[StepProgress,
     return progress_by_repair({repair.pk: plan or plan_in_force(repair)})[repair.pk]
 
 
-def progress_by_repair(plans: Mapping[int, Plan]) -> dict[int, tuple[StepProgress, ...]]:
-    """The progress of several repairs, by repair id, in a number of queries that stays the same."""
+def progress_by_repair(
+    plans: Mapping[int, Plan], *, with_readings: bool = True
+) -> dict[int, tuple[StepProgress, ...]]:
+    """The progress of several repairs, by repair id, in a number of queries that stays the same.
+
+    A list of repairs does without the readings, of which there can be thousands.
+    """
+    readings = [Prefetch("readings", Reading.objects.order_by("position"))]
     inspections = defaultdict(list)
     for inspection in (
         Inspection.objects.filter(repair__in=plans)
         .select_related("step")
         .prefetch_related(
-            Prefetch("readings", Reading.objects.order_by("position")),
+            *(readings if with_readings else ()),
             "instrument_uses__instrument__calibrations",
             "batch_uses__batch",
         )

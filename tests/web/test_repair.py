@@ -143,6 +143,24 @@ def test_with_nothing_open_the_signatures_to_come_are_named(people: People) -> N
     assert "Ines Dunmore Inspected and recorded as stated, for Saltmarsh Quay Inspection" in said
 
 
+def test_signing_is_greyed_with_its_reasons_until_it_can_be_done(people: People) -> None:
+    repair = repair_on_site(people)
+    page = page_of(repair, people.ines)
+    count = len(page.context["blockers"])
+    assert f"Check and sign Things open, as listed: {count}." in text_of(page)
+    assert 'aria-disabled="true"' in page.content.decode()
+    assert "The repair is on site: it cannot sign work now." in text_of(
+        page_of(repair, people.carl)
+    )
+
+
+def test_with_nothing_open_the_page_leads_to_signing(people: People) -> None:
+    done = finished_repair(people)
+    assert f'href="/repairs/{done.pk}/sign/">Check and sign' in (
+        page_of(done, people.ines).content.decode()
+    )
+
+
 @pytest.mark.parametrize("status", [s for s in Status if s is not Status.RELEASED])
 def test_each_party_can_read_the_repair_at_any_status(people: People, status: Status) -> None:
     repair = repair_at(people, status)

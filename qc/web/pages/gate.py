@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
+from django.urls import reverse
+
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Blocker, Party
 from qc.engine.rules import Outcome
@@ -11,7 +13,7 @@ from qc.records.models import Return
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import way_to
 from qc.workflow.facts import signatures_of
-from qc.workflow.signing import MEANINGS
+from qc.workflow.signing import MEANINGS, SIGNING_ACTS
 
 
 def blockers_shown(hand: RepairInHand, blockers: Sequence[Blocker]) -> list[dict[str, Any]]:
@@ -43,6 +45,17 @@ def cleared_words(hand: RepairInHand) -> str:
     if lacking:
         return f"To come: the signature of the {', then of the '.join(lacking)}."
     return "All three parties have signed: the certificate can be made."
+
+
+def signing_shown(hand: RepairInHand) -> dict[str, Any] | None:
+    """The signature of the person's own party: where it is put, or why not yet; None once given."""
+    if hand.party in hand.facts.signatures or hand.repair.stands_at is Status.RELEASED:
+        return None
+    reasons = hand.reasons_against(SIGNING_ACTS[hand.party])
+    listed = [reason for reason in reasons if reason in hand.open_items]
+    others = [reason.statement for reason in reasons if reason not in hand.open_items]
+    counted = [f"Things open, as listed: {len(listed)}."] if listed else []
+    return {"url": reverse("sign", args=[hand.repair.pk]), "reasons": [*others, *counted]}
 
 
 def signatures_shown(hand: RepairInHand) -> list[dict[str, Any]]:

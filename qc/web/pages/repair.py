@@ -14,6 +14,7 @@ from qc.web.pages.gate import (
     distance,
     returns_shown,
     signatures_shown,
+    signing_shown,
 )
 from qc.web.pages.home import status_mark, status_word
 from qc.web.pages.places import crumbs, party_line
@@ -42,6 +43,7 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         "blockers": blockers_shown(hand, hand.open_items),
         "cleared": cleared_words(hand),
         "signatures": signatures_shown(hand),
+        "signing": signing_shown(hand),
         "returns": returns_shown(hand),
     }
 
