@@ -135,6 +135,47 @@ def test_hotter_than_the_table_counts_as_its_hottest_row(mode: str) -> None:
     assert verdict["flags"] == ["hotter_than_table"]
 
 
+@pytest.mark.parametrize(
+    ("log", "flags"),
+    [
+        ([("06:00", "4 degC"), ("07:00", "43 degC")], ["forecast"]),
+        (
+            [("06:00", "21 degC"), ("06:10", "3 degC"), ("06:20", "21 degC")],
+            ["colder_than_table", "forecast"],
+        ),
+        (
+            [("06:00", "21 degC"), ("06:10", "44 degC"), ("06:20", "21 degC")],
+            ["hotter_than_table", "forecast"],
+        ),
+        (
+            [("06:00", "21 degC"), ("06:10", "21 degC"), ("06:20", "44 degC")],
+            ["hotter_than_table", "forecast"],
+        ),
+    ],
+)
+def test_one_reading_outside_the_table_is_marked(
+    log: list[tuple[str, str]], flags: list[str]
+) -> None:
+    assert judge({"table": CHART}, *log)["flags"] == flags
+
+
+def test_the_statement_says_how_far_the_cure_is_and_when_it_is_complete() -> None:
+    half = judge({"table": CHART}, ("06:00", "16 degC"), ("07:00", "21 degC"), ("11:00", "21 degC"))
+    whole = judge({"table": CHART}, ("06:00", "21 degC"), ("16:00", "21 degC"))
+    never = judge({"table": CHART}, ("06:00", "1 degC"), ("16:00", "1 degC"))
+
+    assert half["findings"][0]["statement"] == (
+        "Fraction of the cure time 0.550: 1 not reached yet. "
+        "If 21 °C holds, complete at 2026-05-01T14:36:00+01:00 (forecast)."
+    )
+    assert whole["findings"][0]["statement"] == (
+        "Fraction of the cure time 1.250: 1 reached. Complete at 2026-05-01T14:00:00+01:00."
+    )
+    assert never["findings"][0]["statement"] == (
+        "Fraction of the cure time 0.000: 1 not reached yet."
+    )
+
+
 def test_completion_lies_within_an_interval_and_rounds_up_to_the_second() -> None:
     verdict = judge({"table": {"20 degC": "100 min"}}, ("06:00", "20 degC"), ("09:00", "20 degC"))
     odd = judge(
@@ -179,7 +220,10 @@ def test_two_temperatures_at_one_moment_cannot_be_judged() -> None:
 
 @pytest.mark.parametrize("log", [[], [("06:00", "21 degC")], [("06:00", "21 degC")] * 2])
 def test_fewer_than_two_readings_are_incomplete(log: list[tuple[str, str]]) -> None:
-    assert judge({"table": CHART}, *log)["outcome"] == "incomplete"
+    verdict = judge({"table": CHART}, *log)
+
+    assert verdict["outcome"] == "incomplete"
+    assert verdict["findings"][0]["limit"] == f"at least {2 if log else 1}"
 
 
 def test_a_plan_without_a_table_cannot_be_judged() -> None:

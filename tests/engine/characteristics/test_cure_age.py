@@ -149,7 +149,13 @@ def test_all_three_measures_are_computed_where_the_plan_gives_what_they_need() -
 
     assert computed["fraction"] == "0.5"
     assert computed["maturity"] == "155 degC_hour"
-    assert computed["equivalent_age"]
+    assert computed["equivalent_age"] == "7.956339 hour"
+
+
+def test_readings_outside_a_table_that_does_not_decide_are_not_marked() -> None:
+    criteria = MATURITY | {"table": {"60 degC": "1 hour"}}
+
+    assert judge(criteria, LOGGED)["flags"] == []
 
 
 def test_a_least_age_beside_a_table_is_judged_too_and_the_later_completes() -> None:
@@ -211,6 +217,14 @@ def test_a_gap_longer_than_the_plan_allows_cannot_be_judged(gap_max: str, outcom
 
     assert verdict["outcome"] == outcome
     assert outcomes(verdict)["cure.gap"] == outcome
+
+
+def test_a_gap_is_told_with_its_length_and_its_beginning() -> None:
+    gap = judge(MATURITY | {"gap_max": "1 hour"}, LOGGED)["findings"][1]
+
+    assert gap["statement"] == (
+        "No reading for 2.00 h after 2026-05-01 10:00:00+00:00; at most 1 hour."
+    )
 
 
 def test_progress_stops_at_a_gap_and_no_forecast_goes_past_it() -> None:

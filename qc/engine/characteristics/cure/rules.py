@@ -108,8 +108,6 @@ def _judge_temperatures(criteria: Criteria, log: Log) -> list[Finding]:
         )
         for name, bound in bounds
     ]
-    if not log.temperatures:
-        return []
     unit = log.temperatures[0].unit
     values = [temperature.magnitude_in(unit) for temperature in log.temperatures]
     return [
