@@ -34,7 +34,7 @@ _AT_THE_DESK = {
     Status.APPROVED: (
         Party.CLIENT,
         "make the certificate",
-        "certificate",
+        "sign",
         "Make the certificate",
     ),
 }
