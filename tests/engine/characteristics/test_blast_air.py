@@ -43,7 +43,7 @@ def findings(criteria: dict[str, Any], *tests: dict[str, Any]) -> dict[str, str]
         ({"oil": True, "water": True}, "Oil and water on the cloth"),
     ],
 )
-def test_oil_or_water_on_the_cloth_rejects(seen: dict[str, bool], said: str) -> None:
+def test_oil_or_water_on_the_cloth_rejects(seen: dict[str, Any], said: str) -> None:
     """ASTM D4285: no oil or water."""
     verdict = judge({}, cloth(**seen))
 

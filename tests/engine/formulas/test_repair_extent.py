@@ -39,7 +39,7 @@ def test_the_overlap_follows_diameter_and_wall(
 
     assert round(float(by_iso.magnitude), 2) == iso
     assert round(float(by_pcc2.magnitude), 2) == pcc2
-    assert round(float(by_pcc2.magnitude / by_iso.magnitude) * 2, 3) == 1.768
+    assert round(2 * float(by_pcc2.magnitude) / float(by_iso.magnitude), 3) == 1.768
 
 
 def test_a_least_length_is_rounded_up() -> None:
