@@ -15,6 +15,7 @@ from qc.engine.formulas.statistics import difference, in_one_unit, mean, totals
 from qc.engine.quantities import Magnitude, Quantity
 from qc.engine.standards.tables import load_tables
 
+_DISTANCES = frozenset({"datum_before", "datum_after"})
 _CORRECTION = load_tables("qc.engine.characteristics.thickness")["correction"]
 
 
@@ -101,6 +102,13 @@ def thicknesses(reading: Values) -> tuple[Quantity, ...]:
     if reading.text("gauge") == "caliper":
         return tuple(difference(thick, bare) for bare, thick in pairs)
     return tuple(difference(deep, shallow) for deep, shallow in pairs)
+
+
+def all_plain(taken: Taken) -> bool:
+    """True where every reading gives values and none a distance, so that none has a problem."""
+    if not _DISTANCES.isdisjoint(taken.given):
+        return False
+    return all(["values" in reading.given for reading in taken.readings])
 
 
 def problem(reading: Values) -> str:

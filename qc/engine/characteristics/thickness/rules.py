@@ -9,7 +9,13 @@ from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.thickness.gauge import gauge_findings, gauge_flags
 from qc.engine.characteristics.thickness.limits import thickness_limit
 from qc.engine.characteristics.thickness.mapping import mapped, mapping_task
-from qc.engine.characteristics.thickness.measured import Measured, Taken, measured, problem
+from qc.engine.characteristics.thickness.measured import (
+    Measured,
+    Taken,
+    all_plain,
+    measured,
+    problem,
+)
 from qc.engine.characteristics.thickness.minimum import flushness_findings, judge_minimum
 from qc.engine.characteristics.thickness.nominal import (
     ISO19840,
@@ -57,6 +63,8 @@ def assess_thickness(criteria: Criteria, readings: Sequence[Values]) -> Assessme
 
 def _usable(taken: Taken) -> tuple[Taken, list[Finding]]:
     """(readings that give a thickness, a finding for each that gives none)."""
+    if all_plain(taken):
+        return taken, []
     problems = [(number, problem(reading)) for number, reading in taken]
     data = [
         cannot_be_judged("thickness.data", f"Reading {number}: {said}.")
