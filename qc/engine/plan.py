@@ -138,9 +138,7 @@ def _open_points(step: StepFacts) -> Iterator[Blocker]:
     for point in step.points:
         if point.intervention.gates_release and not point.closed:
             statement = f"{_name(step)}: {point.intervention} point of the {point.party} is open."
-            yield _blocker(
-                str(point.intervention), statement, step.position, "point", point.party
-            )
+            yield _blocker(str(point.intervention), statement, step.position, "point", point.party)
 
 
 def _points_to_close(step: StepFacts) -> Iterator[Blocker]:
@@ -159,9 +157,7 @@ def _out_of_calibration(step: StepFacts) -> Iterator[Blocker]:
                 f"{_name(step)}: instrument {use.identifier} was out of calibration"
                 f" on {use.used_on} ({until})."
             )
-            yield _blocker(
-                "calibration", statement, step.position, "instruments", Party.CONTRACTOR
-            )
+            yield _blocker("calibration", statement, step.position, "instruments", Party.CONTRACTOR)
 
 
 def _out_of_shelf_life(step: StepFacts) -> Iterator[Blocker]:

@@ -1,12 +1,12 @@
 """A real browser on the live server: Debian's Chromium, driven by Playwright."""
 
-import shutil
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from qc.bootstrap.system_packages import chromium
 from tests.journeys.person import Person
 from tests.people import PASSWORD, People
 
@@ -27,9 +27,7 @@ DESK = {"width": 1280, "height": 900}
 def browser() -> Iterator[Browser]:
     """One browser for all journeys."""
     with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(
-            executable_path=shutil.which("chromium"), args=list(QUIET)
-        )
+        launched = playwright.chromium.launch(executable_path=chromium(), args=list(QUIET))
         yield launched
         launched.close()
 
