@@ -71,6 +71,13 @@ def test_the_mean_is_compared_where_the_plan_names_no_statistic() -> None:
     assert judge(SHORE | {"min": "78.81"}, of(*SITE))["outcome"] == "does_not_conform"
 
 
+@pytest.mark.parametrize(
+    ("value", "expected"), [("75.6", "conforms"), ("75.5", "does_not_conform")]
+)
+def test_the_share_of_the_qualified_minimum_is_itself_enough(value: str, expected: str) -> None:
+    assert judge(SHORE | {"qualified_min": "84"}, of(value))["outcome"] == expected
+
+
 def test_a_barcol_mean_can_meet_what_four_readings_miss() -> None:
     """Calculated: qualified minimum 55, limit 49.5."""
     criteria = {"scale": "Barcol", "qualified_min": "55"}
@@ -186,6 +193,7 @@ def test_the_probability_of_conformity_is_stated_where_asked(value: str, chance:
         (SHORE | {"grade_min": "H"}, "criteria.grade_min"),
         (SHORE | {"test_method": "ASTM D2583"}, "criteria.test_method"),
         (SHORE | {"material": "reinforced"}, "criteria.material"),
+        (SHORE | {"dwell": "3601 s"}, "criteria.dwell"),
         ({"scale": "pencil", "min": "70"}, "criteria.min"),
         ({"scale": "pencil", "qualified_min": "70"}, "criteria.qualified_min"),
     ],

@@ -74,6 +74,7 @@ def test_an_entry_is_shown_as_it_was_entered() -> None:
     column = Column([Decimal("8.0"), Decimal("0.0000001")], "mil")
 
     assert column.texts() == ["8.0 mil", "0.0000001 mil"]
+    assert Column([Decimal("0.0000001")], "mil").texts() == ["0.0000001 mil"]
 
 
 def test_a_correction_in_decimals_leaves_decimals() -> None:

@@ -24,23 +24,22 @@ def barcol_readings(hardness: Fraction, material: str) -> int:
 
 
 def count_finding(criteria: Criteria, values: Sequence[Decimal], count: int) -> Finding:
-    """Whether as many readings were taken as the greatest of the three asks for."""
+    """Whether as many readings were taken as the plan asks for, and its method or the table."""
     rule = "hardness.readings"
-    demands = [*_by_method(criteria), *_by_table(criteria, values)]
-    asked, source = max(demands, default=(0, ""))
+    asked, source = _by_method(criteria) or _by_table(criteria, values) or (0, "")
     if asked <= criteria.integer("readings_min", 1):
         return criteria.enough("readings_min", rule, count)
     return enough_readings(rule, count, asked, source=source)
 
 
-def _by_method(criteria: Criteria) -> list[tuple[int, str]]:
+def _by_method(criteria: Criteria) -> tuple[int, str] | None:
+    """The Shore methods have a number of readings, those of Barcol a table by hardness."""
     method = _TABLES["methods"].get(criteria.text("test_method"), {})
-    return [(int(method["readings"]), method["source"])] if "readings" in method else []
+    return (int(method["readings"]), method["source"]) if "readings" in method else None
 
 
-def _by_table(criteria: Criteria, values: Sequence[Decimal]) -> list[tuple[int, str]]:
+def _by_table(criteria: Criteria, values: Sequence[Decimal]) -> tuple[int, str] | None:
     material = criteria.text("material")
     if not material or not values:
-        return []
-    asked = barcol_readings(mean(values), material)
-    return [(asked, _TABLES["barcol_readings"]["source"])]
+        return None
+    return barcol_readings(mean(values), material), _TABLES["barcol_readings"]["source"]
