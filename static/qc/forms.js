@@ -4,7 +4,8 @@ const FIGURES = "input:not([type=hidden], [type=submit], [type=radio], [type=che
 
 function labelOf(input) {
   const label = input.labels[0];
-  return label ? label.textContent.trim().replace(/\s+/g, " ") : input.name;
+  const spoken = input.getAttribute("aria-label") || (label ? label.textContent : input.name);
+  return spoken.trim().replace(/\s+/g, " ");
 }
 
 // Many decimal keypads have no minus: a field that may be negative gets a sign button,

@@ -35,13 +35,8 @@ def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
     match blocker.place:
         case "step":
             return step_url(hand, position), f"Go to step {position}"
-        case "point" if blocker.party is Party.INSPECTOR:
-            # A conforming verdict closes the inspector's points.
-            return step_url(hand, position), f"Go to step {position}"
-        case "point" if blocker.party is hand.party:
-            return point_url(hand, position), f"Close your point at step {position}"
         case "point":
-            return step_url(hand, position), f"See step {position}"
+            return _way_to_point(hand, blocker, position)
         case "evidence":
             adds = hand.may(Act.ADD_EVIDENCE)
             return evidence_url(hand, position), f"{'Add' if adds else 'See'} the evidence"
@@ -49,8 +44,18 @@ def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
             return reverse("instruments", args=[hand.repair.project_id]), "See the instruments"
         case "plan":
             return reverse("plan", args=[repair]), "See the plan"
+        case _ if blocker.rule in ("status", "party"):
+            return repair_url(hand), "Go to the repair"
         case _:
             return reverse("sign", args=[repair]), "Go to the signatures"
+
+
+def _way_to_point(hand: RepairInHand, blocker: Blocker, position: int) -> tuple[str, str]:
+    """One's own point is closed on its page; the inspector's by a conforming verdict."""
+    if blocker.party is hand.party is not Party.INSPECTOR:
+        return point_url(hand, position), f"Close your point at step {position}"
+    verb = "Go to" if blocker.party is hand.party else "See"
+    return step_url(hand, position), f"{verb} step {position}"
 
 
 def crumbs(hand: RepairInHand, *further: tuple[str, str]) -> list[dict[str, Any]]:

@@ -40,7 +40,7 @@ def step_page(
         "points": points_shown(hand, progress),
         "evidence": evidence_shown(hand, progress),
         "evidence_url": evidence_url(hand, step.position),
-        "reasons": blockers_shown(hand, reasons_not_to_record(hand, progress)),
+        **_not_now(hand, progress),
         "form": form,
         **neighbours(hand, progress),
     }
@@ -54,6 +54,14 @@ def asked_lines(hand: RepairInHand, step: PlanStep) -> tuple[Asked, ...]:
 def reasons_not_to_record(hand: RepairInHand, progress: StepProgress) -> tuple[Blocker, ...]:
     """Why no reading can be entered now."""
     return hand.reasons_against(Act.RECORD_INSPECTION, progress.step.position)
+
+
+def _not_now(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:
+    """What is in the way of a reading; or, where the party or the status has none, why in words."""
+    reasons = reasons_not_to_record(hand, progress)
+    if hand.may(Act.RECORD_INSPECTION):
+        return {"reasons": blockers_shown(hand, reasons)}
+    return {"no_entry": " ".join(reason.statement for reason in reasons)}
 
 
 def points_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
