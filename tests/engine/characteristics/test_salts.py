@@ -64,13 +64,14 @@ def test_a_constant_of_the_plan_replaces_that_of_the_basis() -> None:
 def test_the_finding_names_salts_and_constant_and_where_it_is_from() -> None:
     found = finding(judge(PLAN | {"basis": "nacl"}, rise("9")), "salts.density.max")
 
-    assert "Soluble salts, sodium chloride," in found["statement"]
+    assert "Soluble salts as sodium chloride, reading 1, " in found["statement"]
     assert "constant 4.624: calculated from molar mass" in found["source"]
     own = finding(judge(PLAN | {"constant": "4.8"}, rise("8")), "salts.density.max")
     assert "constant 4.8: as given in the criteria" in own["source"]
     only = {n: v for n, v in PLAN.items() if n != "basis"} | {"constant": "4.8"}
     assert (
-        "by the constant 4.8" in finding(judge(only, rise("8")), "salts.density.max")["statement"]
+        "Soluble salts by the constant 4.8, reading 1, "
+        in finding(judge(only, rise("8")), "salts.density.max")["statement"]
     )
 
 

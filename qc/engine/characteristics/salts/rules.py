@@ -89,10 +89,11 @@ def _limit(criteria: Criteria, kind: _Kind) -> Limit | None:
     constant = constant_of(criteria)
     if kind is not _DENSITY or constant is None:
         return limit
-    basis = BASIS_NAMES.get(criteria.text("basis"), f"by the constant {constant[0]}")
+    basis = criteria.text("basis")
+    by = f"as {BASIS_NAMES[basis]}" if basis else f"by the constant {constant[0]}"
     return replace(
         limit,
-        label=f"{kind.label}, {basis},",
+        label=f"{kind.label} {by}",
         source=f"{limit.source}; constant {constant[0]}: {constant[1]}",
     )
 

@@ -93,14 +93,18 @@ def _number(name: str, label: str, per_reading: bool = False) -> Field:
     return Field(name=name, label=label, kind=Kind.NUMBER, places=2, per_reading=per_reading)
 
 
+def _information(name: str, label: str) -> Field:
+    return replace(length(name, f"{label}, for information"), places=2)
+
+
 COMPUTED = (
     _number("pad_extent", "Pad, times the defect", per_reading=True),
     replace(seconds("working_time", "Working time"), per_reading=True),
     replace(overlap("overlap", "Overlap"), per_reading=True),
     _number("layers", "Layers laid", per_reading=True),
     Field(name="layers_asked", label="Layers asked for", kind=Kind.INTEGER, minimum=Decimal(0)),
-    length("overlap_iso", "Overlap 2·√(D·t), for information"),
-    length("overlap_pcc2", "Overlap 2.5·√(D·t/2), for information"),
-    length("extent_iso", "Length with the overlap 2·√(D·t), for information"),
-    length("extent_pcc2", "Length with the overlap 2.5·√(D·t/2), for information"),
+    _information("overlap_iso", "Overlap 2·√(D·t)"),
+    _information("overlap_pcc2", "Overlap 2.5·√(D·t/2)"),
+    _information("extent_iso", "Length with the overlap 2·√(D·t)"),
+    _information("extent_pcc2", "Length with the overlap 2.5·√(D·t/2)"),
 )

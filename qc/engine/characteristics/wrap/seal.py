@@ -68,7 +68,7 @@ def pad_extent(reading: Values) -> Fraction | None:
 
 def _pad_findings(criteria: Criteria, pads: Recorded) -> list[Finding]:
     limit = criteria.limit(
-        "pad_extent_min", "wrap.pad_extent", "Seal pad, times the defect,", Bound.AT_LEAST, places=2
+        "pad_extent_min", "wrap.pad_extent", "Seal pad over defect", Bound.AT_LEAST, places=2
     )
     if limit is None:
         return []
