@@ -1,5 +1,4 @@
-"""Numbers as text. Rounding happens here only, and never makes a failing value print as its limit.
-"""
+"""Numbers as text. Only here is anything rounded, and a failing value never prints as its limit."""
 
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
