@@ -101,4 +101,4 @@ def _next_on_grid(threshold: Fraction) -> Decimal:
 
 def _digits(values: Sequence[Magnitude]) -> list[str]:
     texts = list(map(str, values))
-    return [f"{value:f}" for value in values] if any("E" in text for text in texts) else texts
+    return [f"{value:f}" for value in values] if "E" in "".join(texts) else texts
