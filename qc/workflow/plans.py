@@ -118,10 +118,26 @@ def revise_plan(
 
 
 @act
-def agree_plan(*, repair_id: int, actor: User, at: datetime, act_id: UUID) -> Entry:
-    """The client agrees the plan in force; work may begin."""
+def agree_plan(
+    *,
+    repair_id: int,
+    actor: User,
+    at: datetime,
+    act_id: UUID,
+    seen_revision: int | None = None,
+) -> Entry:
+    """The client agrees the plan in force; work may begin.
+
+    `seen_revision` is the one on the page; Refused if the plan has been revised since.
+    """
     deed = begin(Act.AGREE_PLAN, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     plan = plan_in_force(deed.repair)
+    if seen_revision is not None and seen_revision != plan.revision:
+        statement = (
+            f"The plan has been revised since you opened it:"
+            f" read revision {plan.revision} before you agree."
+        )
+        raise Refused(repair_blocker("plan", statement, Party.CLIENT))
     return finish(deed, {"plan": plan.pk, "revision": plan.revision})
 
 

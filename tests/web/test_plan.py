@@ -11,11 +11,12 @@ from django.test.utils import CaptureQueriesContext
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
 from qc.records.models import Repair
+from qc.records.queries import plan_in_force
 from qc.records.templates import plan_templates
 from qc.workflow import revise_plan
 from tests.factories import SHORT_PLAN, THICKNESS, act_on, planned_repair, repair_on_site
 from tests.people import People
-from tests.web.visitor import signed_in, text_of
+from tests.web.visitor import sent, signed_in, text_of
 
 
 def read(people: People, who: str, repair: Repair) -> Any:
@@ -93,17 +94,18 @@ def test_only_the_contractor_is_offered_other_limits_and_only_in_a_draft(people:
     assert "Change limits" not in text_of(read(people, "carl", agreed))
 
 
-def agree(people: People, who: str, repair: Repair, act_id: str = "") -> Any:
+def agree(people: People, who: str, repair: Repair, **data: Any) -> Any:
     """One of the cast presses the button that agrees the plan."""
-    address = f"/repairs/{repair.pk}/plan/agree/"
-    return signed_in(getattr(people, who)).post(address, {"act_id": act_id or str(uuid4())})
+    sent_along = {"act_id": str(uuid4()), "seen_revision": plan_in_force(repair).revision} | data
+    client = signed_in(getattr(people, who))
+    return client.post(f"/repairs/{repair.pk}/plan/agree/", sent_along)
 
 
 def test_the_client_agrees_with_the_button_on_the_page(people: People) -> None:
     repair = planned_repair(people)
     page = read(people, "clara", repair)
     assert "Agree this plan" in text_of(page)
-    agree(people, "clara", repair, str(page.context["form"]["act_id"].value()))
+    agree(people, "clara", repair, **sent(page.context["form"]))
     repair.refresh_from_db()
     assert repair.stands_at is Status.ON_SITE
     words = text_of(read(people, "clara", repair))
@@ -113,8 +115,23 @@ def test_the_client_agrees_with_the_button_on_the_page(people: People) -> None:
 
 def test_pressed_twice_the_plan_is_agreed_once(people: People) -> None:
     repair, act_id = planned_repair(people), str(uuid4())
-    first, second = (agree(people, "clara", repair, act_id) for _ in range(2))
+    first, second = (agree(people, "clara", repair, act_id=act_id) for _ in range(2))
     assert (first.status_code, second.status_code) == (302, 302)
+
+
+def test_a_plan_revised_meanwhile_is_read_again_before_it_is_agreed(people: People) -> None:
+    repair = planned_repair(people)
+    read_before = sent(read(people, "clara", repair).context["form"])
+    act = act_on(people, Party.CONTRACTOR)
+    revise_plan(repair_id=repair.pk, steps=SHORT_PLAN[:2], reason="shorter", **act)
+    page = agree(people, "clara", repair, **read_before)
+    assert page.status_code == 409
+    assert "revised since you opened it: read revision 3" in text_of(page)
+    repair.refresh_from_db()
+    assert repair.stands_at is Status.PLANNED
+    agree(people, "clara", repair, **sent(page.context["form"]))
+    repair.refresh_from_db()
+    assert repair.stands_at is Status.ON_SITE
 
 
 @pytest.mark.parametrize("who", ["ines", "carl"])

@@ -14,11 +14,24 @@ from qc.engine.fields import Field, InvalidValue
 from qc.records.models import Plan, PlanStep
 from qc.records.templates import StepTemplate, check_step
 from qc.web.forms.act import ActForm
-from qc.web.forms.criteria import criterion_entry
+from qc.web.forms.criteria import LinesEntry, criterion_entry
 from qc.web.forms.entries import Setting
 from qc.web.forms.lines import paragraph
 from qc.web.templatetags.parts import printed
 from qc.workflow.plans import steps_of, with_criteria
+
+
+class AgreeForm(ActForm):
+    """The revision that the client has read."""
+
+    seen_revision = forms.IntegerField(widget=forms.HiddenInput)
+
+    def show(self, revision: int) -> None:
+        """Carry the revision that the page shows now, also where another was sent."""
+        self.fields["seen_revision"].initial = revision
+        if self.is_bound:
+            self.data: Any = self.data.copy()
+            self.data["seen_revision"] = str(revision)
 
 
 @dataclass(frozen=True)
@@ -27,6 +40,11 @@ class CriterionShown:
 
     limit: forms.BoundField
     source: forms.BoundField
+
+    @property
+    def is_wide(self) -> bool:
+        """Whether the limit is written in rows and wants the page's entire width."""
+        return isinstance(self.limit.field, LinesEntry)
 
 
 class SourceField(forms.CharField):

@@ -10,8 +10,7 @@ from qc.engine.plan import Intervention, Party
 from qc.engine.wording import Asked, asked_of, moment_text
 from qc.ledger.chain import Entry
 from qc.records.models import Plan, PlanStep
-from qc.web.forms.act import ActForm
-from qc.web.forms.plan import CriteriaForm
+from qc.web.forms.plan import AgreeForm, CriteriaForm
 from qc.web.forms.registers import kind_label
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
@@ -25,10 +24,11 @@ INTERVENTIONS = {
 """What each intervention asks, in words."""
 
 
-def plan_page(hand: RepairInHand, form: ActForm) -> dict[str, Any]:
+def plan_page(hand: RepairInHand, form: AgreeForm) -> dict[str, Any]:
     """Everything the template writes."""
     plan = hand.plan
     steps = list(plan.steps.all())
+    form.show(plan.revision)
     return {
         "party": party_line(hand),
         "repair": hand.repair,

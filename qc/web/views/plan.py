@@ -8,8 +8,7 @@ from django.views.decorators.http import require_POST
 
 from qc.engine.lifecycle import Act, Refused, repair_blocker
 from qc.engine.plan import Party
-from qc.web.forms.act import ActForm
-from qc.web.forms.plan import CriteriaForm
+from qc.web.forms.plan import AgreeForm, CriteriaForm
 from qc.web.forms.start import StartForm
 from qc.web.loading import person, repair_in_hand, step_in_hand
 from qc.web.pages.plan import plan_page, revise_page
@@ -34,14 +33,14 @@ def start(request: HttpRequest) -> HttpResponse:
 def plan(request: HttpRequest, repair_id: int) -> HttpResponse:
     """The inspection and test plan in force."""
     hand = repair_in_hand(request, repair_id)
-    return render(request, "qc/plan.html", plan_page(hand, ActForm()))
+    return render(request, "qc/plan.html", plan_page(hand, AgreeForm()))
 
 
 @require_POST
 def agree(request: HttpRequest, repair_id: int) -> HttpResponse:
     """The client agrees the plan."""
     hand = repair_in_hand(request, repair_id)
-    form = ActForm(request.POST)
+    form = AgreeForm(request.POST)
     who, at = person(request), timezone.now()
     if form.perform(agree_plan, repair_id=repair_id, actor=who, at=at):
         messages.success(request, "The plan is agreed: work on site can begin.")
