@@ -124,14 +124,23 @@ def test_readings_of_several_places_are_judged_together() -> None:
 
 
 def test_a_soft_place_that_the_mean_hides_is_flagged() -> None:
-    soft, hard = of(60, 62, location="north"), of(90, 92)
+    soft, also_soft, hard = of(60, 62, location="north"), of(70), of(90, 92)
 
-    verdict = judge(SHORE | {"min": "72"}, soft, hard)
+    verdict = judge(SHORE | {"min": "72"}, soft, also_soft, hard)
 
     assert verdict["outcome"] == "conforms"
     assert verdict["flags"] == [
-        "hardness.soft_place: the mean of north alone does not reach the limit"
+        "hardness.soft_place: the mean of north, reading 2 alone does not reach the limit"
     ]
+
+
+def test_each_reading_that_fails_is_named_by_its_place() -> None:
+    criteria = SHORE | {"min": "72", "statistic": "each"}
+
+    verdict = judge(criteria, of(80, 60, location="north"), of(70))
+
+    statement = finding(verdict, "hardness.min")["statement"]
+    assert "2 of 3 readings fail: north value 2, reading 2 value 1." in statement
 
 
 def test_fewer_readings_than_the_plan_asks_for_are_incomplete() -> None:
@@ -194,6 +203,7 @@ def test_the_probability_of_conformity_is_stated_where_asked(value: str, chance:
         (SHORE | {"test_method": "ASTM D2583"}, "criteria.test_method"),
         (SHORE | {"material": "reinforced"}, "criteria.material"),
         (SHORE | {"dwell": "3601 s"}, "criteria.dwell"),
+        (SHORE | {"readings_min": 0}, "criteria.readings_min"),
         ({"scale": "pencil", "min": "70"}, "criteria.min"),
         ({"scale": "pencil", "qualified_min": "70"}, "criteria.qualified_min"),
     ],

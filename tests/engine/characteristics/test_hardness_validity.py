@@ -57,6 +57,17 @@ def test_the_tolerance_of_the_dwell_is_the_plan_s() -> None:
     assert outcome(criteria, of(80, dwell="15.1 s")) == "cannot_be_judged"
 
 
+def test_only_a_tolerance_from_memory_is_marked() -> None:
+    plan = SHORE | {"dwell": "15 s"}
+
+    sources = [
+        next(f["source"] for f in verdict["findings"] if f["rule"] == "hardness.dwell")
+        for verdict in (judge(plan, of(80)), judge(plan | {"dwell_tolerance": "1 s"}, of(80)))
+    ]
+
+    assert [("to be confirmed" in source) for source in sources] == [True, False]
+
+
 def test_one_reading_with_another_dwell_is_enough_to_refuse() -> None:
     criteria = SHORE | {"dwell": "15 s"}
 
@@ -105,7 +116,7 @@ def test_readings_outside_the_usable_range_are_flagged(
     scale: str, value: str, is_flagged: bool
 ) -> None:
     """Shore A above 90 as ISO 868, read second-hand; Shore D below 20 from memory."""
-    verdict = judge({"scale": scale, "min": "0"}, of(value))
+    verdict = judge({"scale": scale, "min": "0"}, of("50", value, "50"))
 
     assert flagged(verdict, "hardness.range") is is_flagged
 
@@ -165,6 +176,8 @@ def test_an_impressor_that_misses_its_reference_proves_nothing(
 
     assert outcome(BARCOL, reading) == expected
     assert outcome(SHORE, reading) == "conforms"
+    for half in ("reference_stated", "reference_measured"):
+        assert outcome(BARCOL, reading | {half: None}) == "conforms"
 
 
 @pytest.mark.parametrize("method", ["ASTM D2240", "ISO 868", "ISO 48-4"])
@@ -219,6 +232,8 @@ def test_every_pencil_grade_must_reach_the_plan_s(grades: list[str], expected: s
     verdict = judge(PENCIL, {"grades": grades})
 
     assert verdict["outcome"] == expected
+    stated = [f["statement"] for f in verdict["findings"] if f["rule"] == "hardness.grade_min"]
+    assert all(("is missed by" in text) == (expected != "conforms") for text in stated)
 
 
 def test_the_softest_pencil_grade_is_the_result() -> None:

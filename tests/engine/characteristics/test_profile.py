@@ -97,6 +97,9 @@ def test_without_any_limit_nothing_can_be_judged() -> None:
 def test_single_readings_are_not_judged_but_every_location_is() -> None:
     """SSPC-PA 17, from memory: the average of each location lies within the range."""
     assert judge(SPEC, at("A", 20, 100))["outcome"] == "conforms"
+    assert finding(judge(SPEC, at("A", 60)), "profile.readings")["statement"] == (
+        "1 readings at A, at least 1 asked for."
+    )
     verdict = judge(SPEC, at("A", 84), at("B", 54), at("C", 70))
     assert verdict["outcome"] == "does_not_conform"
     assert "Profile, B, lowest of 3, 54.0 µm" in finding(verdict, "profile.min")["statement"]
@@ -244,6 +247,7 @@ def test_a_depth_micrometer_on_a_curved_surface_is_flagged() -> None:
         ({"segment_min": 3, "segment_max": 2}, "criteria.segment_min"),
         ({"segment_min": 5}, "criteria.segment_min"),
         ({"locations_min": 0}, "criteria.locations_min"),
+        ({"readings_min": 0}, "criteria.readings_min"),
         ({"max": "1001 um"}, "criteria.max"),
         ({"min": "-1 um"}, "criteria.min"),
         ({"area": "-1 m2"}, "criteria.area"),

@@ -296,3 +296,13 @@ def test_a_setting_that_the_rule_does_not_use_is_flagged() -> None:
     assert verdict["outcome"] == "conforms"
     assert flagged(verdict, "thickness.level")
     assert flagged(verdict, "thickness.share_bound")
+    assert not minimum({"values": mil(9)}, min="5 mil")["flags"]
+
+
+def test_the_step_that_fails_is_named() -> None:
+    readings = [{"values": ["9 mm"], "flushness": [step]} for step in ("1 mm", "3 mm", "4 mm")]
+
+    verdict = minimum(*readings, min="5 mm", flushness_max="2 mm")
+
+    statement = finding(verdict, "thickness.flushness")["statement"]
+    assert "2 of 3 steps fail: reading 3, reading 2." in statement

@@ -74,7 +74,9 @@ def test_a_value_of_eighty_per_cent_of_nominal_is_the_least_allowed(
     """Calculated: 0.8 times 300 um."""
     verdict = iso([lowest, *um(*[400] * 9)])
 
-    assert outcomes(verdict)["thickness.iso19840.least"] == outcome
+    least = finding(verdict, "thickness.iso19840.least")
+    assert least["outcome"] == outcome
+    assert least["statement"].startswith("Thickness against 80 % of nominal, ")
     assert verdict["outcome"] == outcome
 
 
