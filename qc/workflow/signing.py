@@ -5,11 +5,12 @@ from uuid import UUID
 
 from qc.accounts.models import User
 from qc.engine.lifecycle import Act, Refused, repair_blocker
-from qc.engine.plan import Party
+from qc.engine.plan import Blocker, Party
 from qc.ledger.chain import Entry
-from qc.records.models import Return, Signature
+from qc.records.models import Repair, Return, Signature
 from qc.workflow.deed import act, begin, finish
 from qc.workflow.document import record_digest
+from qc.workflow.facts import signatures_of
 
 SIGNING_ACTS = {
     Party.INSPECTOR: Act.SIGN_INSPECTION,
@@ -39,7 +40,8 @@ def sign(
 ) -> Entry:
     """Sign for `party`, one's own, with the password again, exactly what was shown.
 
-    `seen_digest` is the digest of the record on the page; Refused if the record differs by now.
+    `seen_digest` is the digest of the record on the page; Refused if the record differs by now,
+    or from what the parties before have signed.
     """
     deed = begin(SIGNING_ACTS[party], repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     digest_now = record_digest(deed.repair)
@@ -49,6 +51,8 @@ def sign(
                 "signature", "The record has changed since you opened it: read it again."
             )
         )
+    if stale := stale_signatures(deed.repair, digest_now):
+        raise Refused(*stale)
     if not actor.check_password(password):
         raise Refused(repair_blocker("password", "The password is not right.", deed.party))
     signature = Signature.objects.create(
@@ -71,6 +75,22 @@ def sign(
             "organisation": signature.organisation,
             "record_digest": digest_now,
         },
+    )
+
+
+def stale_signatures(repair: Repair, digest: str) -> tuple[Blocker, ...]:
+    """A reason for every signature of this round that is on another record than `digest`.
+
+    What a register says of an instrument belongs to the record and can be added to later.
+    """
+    return tuple(
+        repair_blocker(
+            "signature",
+            f"The record has changed since the {signature.party} signed it:"
+            " return it, so that it is signed as it stands.",
+        )
+        for signature in signatures_of(repair)
+        if signature.record_digest != digest
     )
 
 

@@ -1,5 +1,6 @@
 """The check page before a signature, the signature with the password again, and sending back."""
 
+from datetime import date
 from typing import Any
 
 import pytest
@@ -7,11 +8,13 @@ import pytest
 from qc.certificate.job import Unprintable
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
-from qc.records.models import Certificate, Repair, Return, Signature
+from qc.records.models import Certificate, Instrument, Repair, Return, Signature
+from qc.workflow import add_calibration
 from qc.workflow.document import record_digest
 from tests.factories import (
     AMBIENT,
     HARDNESS,
+    NOON,
     SIGNED_BY,
     finished_repair,
     planned_repair,
@@ -161,6 +164,31 @@ def test_one_open_thing_is_enough_to_refuse(people: People) -> None:
     assert page.status_code == 409
     assert "the latest verdict does not conform" in text_of(page)
     assert not Signature.objects.exists()
+
+
+def test_a_record_changed_since_the_others_signed_can_only_be_returned(people: People) -> None:
+    repair = repair_at(people, Status.WITH_CLIENT)
+    client = signed_in(people.clara)
+    data = sent(client.get(address(repair)).context["form"], password=PASSWORD)
+    add_calibration(
+        project_id=people.project.pk,
+        instrument_id=Instrument.objects.earliest("pk").pk,
+        certificate="C-late",
+        calibrated_on=date(2026, 5, 1),
+        due_on=date(2027, 4, 30),
+        actor=people.carl,
+        at=NOON,
+    )
+    page = client.get(address(repair))
+    words = text_of(page)
+    assert page.context["form"] is None
+    for party in ("inspector", "contractor"):
+        assert f"The record has changed since the {party} signed it: return it" in words
+    assert "Return it with a reason" in words
+    data["seen_digest"] = record_digest(repair)
+    refused = client.post(address(repair), data)
+    assert refused.status_code == 409
+    assert not Signature.objects.filter(party="client").exists()
 
 
 @pytest.mark.parametrize("party", [Party.CONTRACTOR, Party.CLIENT])

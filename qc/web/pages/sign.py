@@ -12,7 +12,7 @@ from qc.web.loading import RepairInHand
 from qc.web.pages.gate import blockers_shown, distance, returns_shown, signatures_shown
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.record import record_shown, void_signatures
-from qc.workflow.signing import MEANINGS, SIGNING_ACTS
+from qc.workflow.signing import MEANINGS, SIGNING_ACTS, stale_signatures
 
 LABELS = {
     Party.INSPECTOR: "Sign the inspection",
@@ -32,7 +32,7 @@ FOLLOWS = {
 def sign_page(hand: RepairInHand, form: SignForm, digest: str) -> dict[str, Any]:
     """Everything the template writes; `digest` was taken before any of it."""
     act = SIGNING_ACTS[hand.party]
-    reasons = hand.reasons_against(act)
+    reasons = hand.reasons_against(act) or stale_signatures(hand.repair, digest)
     turn = hand.may(act)
     return {
         "party": party_line(hand),
