@@ -165,7 +165,7 @@ def test_the_contractor_sees_what_evidence_is_missing_at_steps_that_are_reached(
     [
         (Status.INSPECTED, "carl", "Your turn: sign for the work.", "sign"),
         (Status.WITH_CLIENT, "clara", "Your turn: approve the record or return it.", "sign"),
-        (Status.APPROVED, "clara", "Your turn: make the certificate.", "certificate"),
+        (Status.APPROVED, "clara", "Your turn: make the certificate.", "sign"),
     ],
 )
 def test_away_from_the_site_one_party_has_the_turn(
