@@ -233,3 +233,44 @@ def test_a_stricter_interval_never_improves_the_verdict(taken: list[int], hours:
     loose = judge({"interval_max": f"{hours + 1} hour"}, *map(at, taken))
 
     assert rank(strict) <= rank(loose)
+
+
+def test_a_stop_may_begin_at_the_moment_of_the_next_start() -> None:
+    first = cloth("07:00", "start_up", **until("12:00"))
+
+    assert findings(OFTEN, first, cloth("12:00", "start_up"))["blast_air.interval"] == "conforms"
+
+
+def test_two_tests_at_one_moment_or_meter_reading_are_no_step_backwards() -> None:
+    assert findings(OFTEN, cloth("07:00"), cloth("07:00"))["blast_air.interval"] == "conforms"
+    metered = [cloth(hour_meter="7 hour"), cloth(hour_meter="7 hour")]
+    assert findings(OFTEN, *metered)["blast_air.interval"] == "conforms"
+
+
+def test_what_cannot_be_told_names_the_test_before() -> None:
+    tests = [cloth("07:00"), cloth("08:00"), cloth("20:00", "start_up")]
+
+    told, untold = (f for f in judge(OFTEN, *tests)["findings"] if f["rule"].endswith("interval"))
+
+    assert told["observed"] == "1.00 h"
+    assert untold["statement"].startswith("Reading 2: not known how long the air ran")
+    assert judge(OFTEN, *tests)["computed"] == {"longest_run": "1 hour"}
+    backwards = [cloth("07:00", hour_meter="9 hour"), cloth("08:00", hour_meter="8 hour")]
+    said = judge(OFTEN, *backwards)["findings"][-1]["statement"]
+    assert said == "Reading 1: time or meter runs backwards after this test."
+
+
+def test_the_cloth_is_described_and_short_tests_are_named() -> None:
+    verdict = judge({}, cloth(), cloth(water=True, duration="59 s"))
+
+    assert verdict["findings"][0]["observed"] == "oil or water on the cloth"
+    assert verdict["findings"][1]["statement"] == "1 full tests, at least 1 asked for."
+    assert verdict["flags"] == ["blast_air.duration: reading 2: shorter than 1 min, not counted"]
+    assert judge({}, cloth())["findings"][0]["observed"] == "no oil or water"
+
+
+def test_a_meter_that_only_one_test_shows_gives_way_to_the_clock() -> None:
+    tests = [cloth("07:00", hour_meter="9 hour"), cloth("11:00"), cloth("12:00")]
+
+    assert judge(OFTEN, *tests)["outcome"] == "conforms"
+    assert judge(OFTEN, *tests)["computed"] == {"longest_run": "4 hour"}

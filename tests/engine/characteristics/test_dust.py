@@ -188,3 +188,31 @@ def test_the_order_of_tests_does_not_matter(
 
     assert judge(criteria, *tests)["outcome"] == judge(criteria, *mixed)["outcome"]
     assert judge(criteria, *tests)["computed"] == judge(criteria, *mixed)["computed"]
+
+
+def test_counts_flags_and_findings_name_the_readings_they_mean() -> None:
+    tests = [tape(1, 1), tape(2, 2, rust_grade="D"), tape(1), tape(0, 0, discoloured=True)]
+
+    verdict = judge(SIMPLE, *tests)
+
+    statements = [finding["statement"] for finding in verdict["findings"]]
+    assert statements == [
+        "4 tests, at least 1 asked for.",
+        "Quantity, reading 2, highest of 4, 2: at most 2 is met.",
+        "Size class, reading 2, highest of 3, 2: at most 2 is met.",
+        "Reading 3: the size class of the dust is not stated.",
+    ]
+    assert [flag.split(": ")[1] for flag in verdict["flags"]] == ["reading 2", "reading 4"]
+    assert verdict["computed"] == {"highest_quantity": 2, "highest_size": 2}
+
+
+def test_the_imo_form_says_what_it_asks_and_why() -> None:
+    found = judge(IMO, tape(2, 4), tape(1, 3), tape(1, 2, visible=False))["findings"][1]
+
+    assert found["limit"] == "quantity 1 for size classes 3 to 5, no smaller dust visible"
+    assert found["statement"] == "Reading 1: quantity 2 of size class 4 is above 1."
+    good = judge(IMO, tape(1, 3), tape(1, 2, visible=False), tape(0))["findings"][1]
+    assert good["statement"] == (
+        "Reading 1: quantity 1 of size class 3 is within 1; reading 2: dust of size class 2 is not "
+        "visible without magnification; reading 3: no dust."
+    )

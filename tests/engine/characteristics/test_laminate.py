@@ -332,3 +332,61 @@ def test_it_conforms_only_where_every_defect_is_answered_with_no(
     denied = {name for name, _ in answers} == set(DEFECTS) and not any(s for _, s in answers)
 
     assert (judge({"free_of": DEFECTS}, *taken)["outcome"] == "conforms") is denied
+
+
+def test_all_looks_at_loose_places_are_by_tapping() -> None:
+    tapped = {"delamination": False, "tap_tested": True}
+
+    assert outcome({"delamination_max": "5 mm"}, tapped, {"cracks": False}) == "conforms"
+    assert outcome({"delamination_max": "5 mm"}, tapped, {"delamination": False}) == "incomplete"
+
+
+def test_findings_say_what_is_asked_and_which_reading_fails_it() -> None:
+    criteria = {"free_of": ["cracks"], "confirmed": ["uniform_colour"]} | SHARE | PITS
+    good = {"cracks": False, "uniform_colour": True, "pits": False, "wrinkles": False}
+    bad = {"cracks": True, "uniform_colour": False, "pits": True, "wrinkles": True}
+
+    verdict = judge(criteria, good, bad)
+
+    cracks, colour, width, height, share = verdict["findings"]
+    assert (cracks["limit"], cracks["observed"]) == ("no cracks", "no, yes")
+    assert cracks["statement"] == "Reading 2: cracks: found."
+    assert (colour["limit"], colour["observed"]) == ("resin of one colour", "yes, no")
+    assert colour["statement"] == "Reading 2: resin of one colour: no."
+    for found in (width, height, share):
+        assert found["outcome"] == "incomplete"
+        assert found["statement"].startswith("Reading 2: ")
+        assert found["statement"].endswith(": found, but not measured.")
+    assert (width["limit"], share["limit"]) == ("at most 10 mm", "at most 20 %")
+
+
+def test_open_questions_are_named() -> None:
+    verdict = judge({"free_of": ["cracks"], "length_min": "1 m"} | SHARE | PITS, {})
+
+    assert [finding["statement"] for finding in verdict["findings"]] == [
+        "Cracks: not answered yet.",
+        "Width of foreign matter, blister or pit: not answered yet.",
+        "Height of foreign matter, blister or pit: not answered yet.",
+        "Step of a wrinkle: not answered yet.",
+        "Length of the repair: not measured yet.",
+    ]
+
+
+def test_the_figures_of_findings_are_those_of_the_reading_named() -> None:
+    looks = [
+        {"thickness": "7 mm", "wrinkle_steps": "1 mm"},
+        {"thickness": ["7.125 mm", "5.994 mm"], "wrinkle_steps": ["1 mm", "3 mm"]},
+    ]
+
+    share, second, counted, thickness = judge(SHARE | {"thickness_min": "6 mm"}, *looks)["findings"]
+
+    assert "reading 1" in share["statement"]
+    assert "reading 2, highest of 2" in second["statement"]
+    assert "1 of 2 wrinkles fails" in second["statement"]
+    assert counted["statement"] == "3 readings of thickness, at least 1 asked for."
+    assert thickness["observed"] == "5.99 mm"
+    assert "reading 2, lowest of 3" in thickness["statement"]
+    contradiction = judge(PITS, {"pits": False, "pit_widths": "1 mm"})["findings"][0]
+    assert contradiction["statement"].startswith("Reading 1: pits are measured")
+    lacking = judge(SHARE, {}, {"wrinkle_steps": "1 mm"})["findings"][0]
+    assert lacking["statement"].startswith("Reading 2: no thickness")

@@ -68,3 +68,23 @@ def test_it_conforms_only_where_no_place_is_moist(places: list[bool], data: st.D
     mixed = data.draw(st.permutations(places))
 
     assert (judge({}, *map(seen, mixed))["outcome"] == "conforms") is not any(places)
+
+
+def test_findings_and_flags_name_the_readings_they_mean() -> None:
+    verdict = judge({"methods": ["cloth"]}, seen(False, "cloth"), seen(True, "other"))
+
+    found, counted, unnamed = verdict["findings"]
+    assert (found["observed"], found["limit"]) == ("moist", "dry")
+    assert found["statement"] == (
+        "Reading 2: moisture was found (another, named in the remark): dry it and test again."
+    )
+    assert counted["observed"] == "1"
+    assert unnamed["statement"] == "Reading 2: the remark does not name the method."
+    assert verdict["flags"][0].startswith("moisture.method: reading 2:")
+
+
+def test_a_dry_surface_is_said_to_be_dry() -> None:
+    verdict = judge({}, seen(False), seen(False, "cloth"))
+
+    assert verdict["findings"][0]["observed"] == "dry"
+    assert verdict["computed"] == {"moist": 0}

@@ -166,3 +166,43 @@ def test_evidence_never_improves_the_verdict_and_order_does_not_matter(
 
     assert rank(judge({}, *worse)) <= rank(judge({}, *done))
     assert judge({}, *data.draw(st.permutations(done)))["outcome"] == judge({}, *done)["outcome"]
+
+
+def test_findings_and_flags_say_what_was_done_where() -> None:
+    clean = [by("cloth", location="Flange"), by("black_light", location="Flange", distance=None)]
+
+    verdict = judge({"methods": ["visual"]}, *clean)
+
+    evidence, methods, asked = verdict["findings"]
+    assert evidence["observed"] == "none found"
+    assert evidence["statement"] == (
+        "Flange: no oil or grease was found (white cloth); Flange: no oil or grease was found "
+        "(black light)."
+    )
+    assert methods["statement"] == "2 methods at Flange, at least 2 asked for."
+    assert asked["statement"].startswith("Not done at Flange, or done in a way")
+    assert verdict["flags"] == [
+        "oil_grease.black_light: reading 2: distance of the lamp not stated"
+    ]
+
+
+def test_what_does_not_count_is_named_by_its_reading() -> None:
+    dirty = by("cloth", contaminated=True)
+
+    verdict = judge({"methods": ["water_break"]}, dirty, by("black_light", before_blasting=False))
+
+    evidence, methods, asked = verdict["findings"]
+    assert evidence["observed"] == "oil or grease found"
+    assert evidence["statement"].startswith("Reading 1: oil or grease was found (white cloth)")
+    assert methods["statement"] == "1 methods, at least 2 asked for; 1 more to take."
+    assert asked["statement"].startswith("Not done, or done")
+    assert verdict["flags"] == [
+        "oil_grease.black_light: reading 2: black light is for surfaces not yet blasted; a clean "
+        "result is not counted"
+    ]
+
+
+def test_black_light_alone_lacks_one_method() -> None:
+    found = finding(judge({"methods_min": 1}, by("black_light")), "oil_grease.methods")
+
+    assert found["statement"] == "1 methods, at least 2 asked for; 1 more to take."

@@ -254,3 +254,28 @@ def test_a_void_test_never_lets_more_pass(values: list[Decimal], wrong: dict[str
     tests = [TAKEN | {"blank": "1 uS/cm", "conductivity": f"{value + 1} uS/cm"} for value in values]
 
     assert rank(judge(VALID, *tests, TAKEN | wrong)) <= rank(judge(VALID, *tests))
+
+
+def test_a_limit_on_the_rise_needs_the_blank_too() -> None:
+    alone = {"conductivity": "4 uS/cm"}
+
+    assert judge({"conductivity_max": "30 uS/cm"}, alone)["outcome"] == "cannot_be_judged"
+    assert judge({"chloride_max": "3 ug/cm2"}, alone)["outcome"] == "incomplete"
+
+
+def test_findings_carry_the_label_and_the_numbers_of_their_own_quantity() -> None:
+    criteria = PLAN | {"conductivity_max": "30 uS/cm", "chloride_max": "3 ug/cm2"}
+    tests = [{"location": "pit"}, CLEAN, CLEAN | {"chloride": "1 ug/cm2"}]
+
+    statements = [f["statement"] for f in judge(criteria, *tests)["findings"]]
+
+    assert statements == [
+        "Reading 1: neither conductivity nor chloride is recorded.",
+        "2 valid tests, at least 1 asked for.",
+        "Soluble salts as mixed salts, reading 2, highest of 2, 8.0 mg/m²: at most 50 mg/m² is "
+        "met.",
+        "2 valid tests, at least 1 asked for.",
+        "Rise in conductivity, reading 2, highest of 2, 2.0 µS/cm: at most 30 µS/cm is met.",
+        "1 valid tests, at least 1 asked for.",
+        "Chloride, reading 3, 1.0 µg/cm²: at most 3 µg/cm² is met.",
+    ]

@@ -342,3 +342,29 @@ def test_the_unit_of_entry_does_not_change_the_outcome(inches: Decimal) -> None:
     assert outcome(criteria, wrap(length=f"{inches} in")) == outcome(
         criteria, wrap(length=f"{millimetres} mm")
     )
+
+
+def test_findings_name_the_roll_and_what_is_not_recorded() -> None:
+    criteria = WORKING | {"soak_min": "8 s", "overlap_min": "50 %", "roll_width": "100 mm"}
+    rolls = [
+        roll(soak="7 s", surface_temperature="20 degC", overlap_width="100 mm"),
+        roll(worked="20 s", overlap="45 %"),
+    ]
+
+    statements = [f["statement"] for f in judge(criteria, wrap(), *rolls)["findings"]]
+
+    assert statements == [
+        "Soaking, reading 2, 7.0 s: misses at least 8 s by 1.0 s.",
+        "Reading 3: the soaking time is not recorded.",
+        "Reading 2: the time it took is not recorded; reading 3: the surface temperature is not "
+        "recorded.",
+        "Reading 2: the overlap is not less than the width of the roll.",
+        "Overlap of the turns, reading 3, 45.0 %: misses at least 50 % by 5.0 %.",
+    ]
+
+
+def test_an_impossible_overlap_gives_no_layers() -> None:
+    criteria = {"layers_min": 2, "roll_width": "100 mm"}
+
+    assert outcome(criteria, roll(overlap_width="100 mm"), wrap(passes=4)) == "incomplete"
+    assert outcome(criteria, roll(overlap_width="99 mm"), wrap(passes=1)) == "conforms"

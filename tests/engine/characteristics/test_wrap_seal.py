@@ -274,3 +274,34 @@ def test_fewer_fasteners_never_improve_the_verdict_and_order_does_not_matter(
     whole = judge(BY_DIAMETER, *map(band, fasteners))
     assert judge(BY_DIAMETER, *map(band, mixed))["outcome"] == whole["outcome"]
     assert rank(judge(BY_DIAMETER, *map(band, fewer))) <= rank(whole)
+
+
+def test_findings_name_the_part_and_the_reading() -> None:
+    criteria = BY_DIAMETER | {"pad_extent_min": "3", "bands_from": "50 mm", "backing_max": "0.4 mm"}
+    parts = [band(1), pad("10 mm", "29.95 mm"), pad(size=None), pad(["1 mm", "2 mm"], "9 mm")]
+
+    statements = [f["statement"] for f in judge(criteria, *parts)["findings"]]
+
+    assert statements == [
+        "Reading 4: pad and defect are not measured in the same directions.",
+        "Seal pad over defect, reading 2, 2.995: misses at least 3 by 0.005.",
+        "Reading 3: the size of pad or defect is not recorded.",
+        "Reading 2, 3, 4: the backing sheet is not recorded.",
+        "1 retaining bands, at least 1 asked for.",
+        "Fasteners of a band, reading 1, 1: misses at least 2 by 1.",
+    ]
+
+
+def test_small_pipe_says_why_it_takes_no_band() -> None:
+    (found,) = judge({"bands_from": "50 mm", "diameter": "48.3 mm"}, pad())["findings"]
+
+    assert (found["observed"], found["limit"]) == ("0", "on pipe from 50 mm")
+    assert found["statement"] == "None asked for on pipe of 48.3 mm."
+
+
+def test_a_plan_that_asks_for_several_bands_asks_for_them_on_small_pipe_too() -> None:
+    small = BY_DIAMETER | {"diameter": "12 in", "bands_min": 2, "bands_from": "20 in"}
+
+    assert outcome(small, pad()) == "incomplete"
+    assert outcome(small, band(), band()) == "conforms"
+    assert outcome(small, band(), band(1)) == "does_not_conform"
