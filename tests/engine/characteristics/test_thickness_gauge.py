@@ -100,6 +100,9 @@ def test_other_gauges_measure_a_metal_filled_product(gauge: str) -> None:
     verdict = minimum({"values": um(300), "gauge": gauge}, metal_filled=True)
 
     assert verdict["outcome"] == "conforms"
+    assert not flagged(verdict, "thickness.metal_filled")
+    magnetic = minimum({"values": um(300), "gauge": "magnetic"})
+    assert not flagged(magnetic, "thickness.metal_filled")
 
 
 def test_a_depth_gauge_beside_the_magnetic_one_proves_its_own_zone_only() -> None:

@@ -154,7 +154,9 @@ def test_a_spot_of_fewer_than_three_readings_is_incomplete(count: int) -> None:
     verdict = pa2(readings)
 
     assert verdict["outcome"] == "incomplete"
-    assert "spot 5" in finding(verdict, "thickness.pa2.readings")["statement"]
+    statement = finding(verdict, "thickness.pa2.readings")["statement"]
+    assert "at spot 5, which has the fewest, at least 3 asked for" in statement
+    assert "fewest" not in finding(pa2(even(9)), "thickness.pa2.readings")["statement"]
 
 
 def test_a_spot_of_more_than_three_readings_is_a_spot() -> None:
