@@ -9,441 +9,972 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('auth', '0012_alter_user_first_name_max_length'),
+        ("auth", "0012_alter_user_first_name_max_length"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Organisation',
+            name="Organisation",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120, unique=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=120, unique=True)),
             ],
         ),
         migrations.CreateModel(
-            name='User',
+            name="User",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('is_superuser', models.BooleanField(default=False, help_text='Designates that this user has all permissions without explicitly assigning them.', verbose_name='superuser status')),
-                ('username', models.CharField(error_messages={'unique': 'A user with that username already exists.'}, help_text='Required. 150 characters or fewer. Letters, digits and @/./+/-/_ only.', max_length=150, unique=True, validators=[django.contrib.auth.validators.UnicodeUsernameValidator()], verbose_name='username')),
-                ('first_name', models.CharField(blank=True, max_length=150, verbose_name='first name')),
-                ('last_name', models.CharField(blank=True, max_length=150, verbose_name='last name')),
-                ('email', models.EmailField(blank=True, max_length=254, verbose_name='email address')),
-                ('is_staff', models.BooleanField(default=False, help_text='Designates whether the user can log into this admin site.', verbose_name='staff status')),
-                ('is_active', models.BooleanField(default=True, help_text='Designates whether this user should be treated as active. Unselect this instead of deleting accounts.', verbose_name='active')),
-                ('date_joined', models.DateTimeField(default=django.utils.timezone.now, verbose_name='date joined')),
-                ('groups', models.ManyToManyField(blank=True, help_text='The groups this user belongs to. A user will get all permissions granted to each of their groups.', related_name='user_set', related_query_name='user', to='auth.group', verbose_name='groups')),
-                ('user_permissions', models.ManyToManyField(blank=True, help_text='Specific permissions for this user.', related_name='user_set', related_query_name='user', to='auth.permission', verbose_name='user permissions')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                (
+                    "last_login",
+                    models.DateTimeField(blank=True, null=True, verbose_name="last login"),
+                ),
+                (
+                    "is_superuser",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates that this user has all permissions without explicitly assigning them.",
+                        verbose_name="superuser status",
+                    ),
+                ),
+                (
+                    "username",
+                    models.CharField(
+                        error_messages={"unique": "A user with that username already exists."},
+                        help_text="Required. 150 characters or fewer. Letters, digits and @/./+/-/_ only.",
+                        max_length=150,
+                        unique=True,
+                        validators=[django.contrib.auth.validators.UnicodeUsernameValidator()],
+                        verbose_name="username",
+                    ),
+                ),
+                (
+                    "first_name",
+                    models.CharField(blank=True, max_length=150, verbose_name="first name"),
+                ),
+                (
+                    "last_name",
+                    models.CharField(blank=True, max_length=150, verbose_name="last name"),
+                ),
+                (
+                    "email",
+                    models.EmailField(blank=True, max_length=254, verbose_name="email address"),
+                ),
+                (
+                    "is_staff",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates whether the user can log into this admin site.",
+                        verbose_name="staff status",
+                    ),
+                ),
+                (
+                    "is_active",
+                    models.BooleanField(
+                        default=True,
+                        help_text="Designates whether this user should be treated as active. Unselect this instead of deleting accounts.",
+                        verbose_name="active",
+                    ),
+                ),
+                (
+                    "date_joined",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, verbose_name="date joined"
+                    ),
+                ),
+                (
+                    "groups",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="The groups this user belongs to. A user will get all permissions granted to each of their groups.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.group",
+                        verbose_name="groups",
+                    ),
+                ),
+                (
+                    "user_permissions",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="Specific permissions for this user.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.permission",
+                        verbose_name="user permissions",
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'user',
-                'verbose_name_plural': 'users',
-                'abstract': False,
+                "verbose_name": "user",
+                "verbose_name_plural": "users",
+                "abstract": False,
             },
             managers=[
-                ('objects', django.contrib.auth.models.UserManager()),
+                ("objects", django.contrib.auth.models.UserManager()),
             ],
         ),
         migrations.CreateModel(
-            name='Entry',
+            name="Entry",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('repair_id', models.BigIntegerField()),
-                ('position', models.PositiveIntegerField()),
-                ('act', models.CharField(max_length=30)),
-                ('act_id', models.UUIDField(unique=True)),
-                ('actor_id', models.BigIntegerField()),
-                ('actor_name', models.CharField(max_length=200)),
-                ('party', models.CharField(max_length=10)),
-                ('observed_at', models.DateTimeField()),
-                ('recorded_at', models.DateTimeField()),
-                ('payload', models.JSONField()),
-                ('payload_digest', models.CharField(max_length=64)),
-                ('previous_hash', models.CharField(max_length=64)),
-                ('own_hash', models.CharField(max_length=64)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("repair_id", models.BigIntegerField()),
+                ("position", models.PositiveIntegerField()),
+                ("act", models.CharField(max_length=30)),
+                ("act_id", models.UUIDField(unique=True)),
+                ("actor_id", models.BigIntegerField()),
+                ("actor_name", models.CharField(max_length=200)),
+                ("party", models.CharField(max_length=10)),
+                ("observed_at", models.DateTimeField()),
+                ("recorded_at", models.DateTimeField()),
+                ("payload", models.JSONField()),
+                ("payload_digest", models.CharField(max_length=64)),
+                ("previous_hash", models.CharField(max_length=64)),
+                ("own_hash", models.CharField(max_length=64)),
             ],
             options={
-                'ordering': ['repair_id', 'position'],
-                'constraints': [models.UniqueConstraint(fields=('repair_id', 'position'), name='entry_no_fork'), models.UniqueConstraint(fields=('repair_id', 'previous_hash'), name='entry_one_heir'), models.CheckConstraint(condition=models.Q(('act__in', ['start_repair', 'revise_plan', 'agree_plan', 'record_inspection', 'correct_inspection', 'add_evidence', 'close_point', 'sign_inspection', 'sign_work', 'sign_approval', 'return_repair', 'release_certificate'])), name='entry_known_act')],
+                "ordering": ["repair_id", "position"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("repair_id", "position"), name="entry_no_fork"),
+                    models.UniqueConstraint(
+                        fields=("repair_id", "previous_hash"), name="entry_one_heir"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            (
+                                "act__in",
+                                [
+                                    "start_repair",
+                                    "revise_plan",
+                                    "agree_plan",
+                                    "record_inspection",
+                                    "correct_inspection",
+                                    "add_evidence",
+                                    "close_point",
+                                    "sign_inspection",
+                                    "sign_work",
+                                    "sign_approval",
+                                    "return_repair",
+                                    "release_certificate",
+                                ],
+                            )
+                        ),
+                        name="entry_known_act",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Membership',
+            name="Membership",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('party', models.CharField(choices=[('inspector', 'Inspector'), ('contractor', 'Contractor'), ('client', 'Client')], max_length=10)),
-                ('user', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='memberships', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "party",
+                    models.CharField(
+                        choices=[
+                            ("inspector", "Inspector"),
+                            ("contractor", "Contractor"),
+                            ("client", "Client"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "user",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="memberships",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Plan',
+            name="Plan",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('revision', models.PositiveIntegerField()),
-                ('template', models.CharField(max_length=60)),
-                ('title', models.CharField(max_length=160)),
-                ('cautions', models.JSONField(default=list)),
-                ('reason', models.CharField(blank=True, max_length=500)),
-                ('created_at', models.DateTimeField()),
-                ('created_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("revision", models.PositiveIntegerField()),
+                ("template", models.CharField(max_length=60)),
+                ("title", models.CharField(max_length=160)),
+                ("cautions", models.JSONField(default=list)),
+                ("reason", models.CharField(blank=True, max_length=500)),
+                ("created_at", models.DateTimeField()),
+                (
+                    "created_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['repair', 'revision'],
+                "ordering": ["repair", "revision"],
             },
         ),
         migrations.CreateModel(
-            name='PlanStep',
+            name="PlanStep",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveIntegerField()),
-                ('key', models.SlugField(max_length=60)),
-                ('title', models.CharField(max_length=120)),
-                ('activity', models.CharField(max_length=500)),
-                ('characteristic', models.CharField(max_length=40)),
-                ('reference', models.CharField(blank=True, max_length=300)),
-                ('criteria', models.JSONField()),
-                ('sources', models.JSONField(default=dict)),
-                ('sampling', models.CharField(max_length=300)),
-                ('rows', models.PositiveIntegerField(default=1)),
-                ('instrument_kinds', models.JSONField(default=list)),
-                ('needs_batch', models.BooleanField(default=False)),
-                ('points', models.JSONField(default=dict)),
-                ('evidence', models.JSONField(default=list)),
-                ('cautions', models.JSONField(default=list)),
-                ('plan', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='steps', to='qc.plan')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveIntegerField()),
+                ("key", models.SlugField(max_length=60)),
+                ("title", models.CharField(max_length=120)),
+                ("activity", models.CharField(max_length=500)),
+                ("characteristic", models.CharField(max_length=40)),
+                ("reference", models.CharField(blank=True, max_length=300)),
+                ("criteria", models.JSONField()),
+                ("sources", models.JSONField(default=dict)),
+                ("sampling", models.CharField(max_length=300)),
+                ("rows", models.PositiveIntegerField(default=1)),
+                ("instrument_kinds", models.JSONField(default=list)),
+                ("needs_batch", models.BooleanField(default=False)),
+                ("points", models.JSONField(default=dict)),
+                ("evidence", models.JSONField(default=list)),
+                ("cautions", models.JSONField(default=list)),
+                (
+                    "plan",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="steps",
+                        to="qc.plan",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['plan', 'position'],
+                "ordering": ["plan", "position"],
             },
         ),
         migrations.CreateModel(
-            name='Inspection',
+            name="Inspection",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('series', models.PositiveIntegerField(default=1)),
-                ('reason', models.CharField(blank=True, max_length=500)),
-                ('rework', models.CharField(blank=True, max_length=500)),
-                ('remarks', models.CharField(blank=True, max_length=1000)),
-                ('observed_at', models.DateTimeField()),
-                ('recorded_at', models.DateTimeField()),
-                ('recorded_by_name', models.CharField(max_length=200)),
-                ('schema_version', models.PositiveIntegerField()),
-                ('criteria', models.JSONField()),
-                ('sources', models.JSONField()),
-                ('verdict', models.JSONField()),
-                ('outcome', models.CharField(max_length=20)),
-                ('engine', models.CharField(max_length=40)),
-                ('act_id', models.UUIDField(unique=True)),
-                ('corrects', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='corrected_by', to='qc.inspection')),
-                ('recorded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('step', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections', to='qc.planstep')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("series", models.PositiveIntegerField(default=1)),
+                ("reason", models.CharField(blank=True, max_length=500)),
+                ("rework", models.CharField(blank=True, max_length=500)),
+                ("remarks", models.CharField(blank=True, max_length=1000)),
+                ("observed_at", models.DateTimeField()),
+                ("recorded_at", models.DateTimeField()),
+                ("recorded_by_name", models.CharField(max_length=200)),
+                ("schema_version", models.PositiveIntegerField()),
+                ("criteria", models.JSONField()),
+                ("sources", models.JSONField()),
+                ("verdict", models.JSONField()),
+                ("outcome", models.CharField(max_length=20)),
+                ("engine", models.CharField(max_length=40)),
+                ("act_id", models.UUIDField(unique=True)),
+                (
+                    "corrects",
+                    models.OneToOneField(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="corrected_by",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "step",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="inspections",
+                        to="qc.planstep",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["id"],
             },
         ),
         migrations.CreateModel(
-            name='Project',
+            name="Project",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.SlugField(max_length=20, unique=True)),
-                ('title', models.CharField(max_length=160)),
-                ('site', models.CharField(max_length=160)),
-                ('time_zone', models.CharField(default='UTC', max_length=64)),
-                ('client', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.organisation')),
-                ('contractor', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.organisation')),
-                ('inspector', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.organisation')),
-                ('members', models.ManyToManyField(through='qc.Membership', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.SlugField(max_length=20, unique=True)),
+                ("title", models.CharField(max_length=160)),
+                ("site", models.CharField(max_length=160)),
+                ("time_zone", models.CharField(default="UTC", max_length=64)),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.organisation",
+                    ),
+                ),
+                (
+                    "contractor",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.organisation",
+                    ),
+                ),
+                (
+                    "inspector",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.organisation",
+                    ),
+                ),
+                (
+                    "members",
+                    models.ManyToManyField(through="qc.Membership", to=settings.AUTH_USER_MODEL),
+                ),
             ],
         ),
         migrations.AddField(
-            model_name='membership',
-            name='project',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='memberships', to='qc.project'),
+            model_name="membership",
+            name="project",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="memberships",
+                to="qc.project",
+            ),
         ),
         migrations.CreateModel(
-            name='Instrument',
+            name="Instrument",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('identifier', models.CharField(max_length=40)),
-                ('kind', models.CharField(max_length=40)),
-                ('description', models.CharField(blank=True, max_length=160)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='instruments', to='qc.project')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("identifier", models.CharField(max_length=40)),
+                ("kind", models.CharField(max_length=40)),
+                ("description", models.CharField(blank=True, max_length=160)),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="instruments",
+                        to="qc.project",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['identifier'],
+                "ordering": ["identifier"],
             },
         ),
         migrations.CreateModel(
-            name='Batch',
+            name="Batch",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('product', models.CharField(max_length=120)),
-                ('part', models.CharField(blank=True, max_length=20)),
-                ('number', models.CharField(max_length=60)),
-                ('expiry', models.DateField(blank=True, null=True)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='batches', to='qc.project')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("product", models.CharField(max_length=120)),
+                ("part", models.CharField(blank=True, max_length=20)),
+                ("number", models.CharField(max_length=60)),
+                ("expiry", models.DateField(blank=True, null=True)),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="batches",
+                        to="qc.project",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['product', 'number'],
+                "ordering": ["product", "number"],
             },
         ),
         migrations.CreateModel(
-            name='Asset',
+            name="Asset",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('tag', models.CharField(max_length=60)),
-                ('description', models.CharField(blank=True, max_length=200)),
-                ('diameter', models.CharField(blank=True, max_length=40)),
-                ('wall', models.CharField(blank=True, max_length=40)),
-                ('material', models.CharField(blank=True, max_length=80)),
-                ('service', models.CharField(blank=True, max_length=120)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='assets', to='qc.project')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("tag", models.CharField(max_length=60)),
+                ("description", models.CharField(blank=True, max_length=200)),
+                ("diameter", models.CharField(blank=True, max_length=40)),
+                ("wall", models.CharField(blank=True, max_length=40)),
+                ("material", models.CharField(blank=True, max_length=80)),
+                ("service", models.CharField(blank=True, max_length=120)),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="assets",
+                        to="qc.project",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Reading',
+            name="Reading",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveIntegerField()),
-                ('values', models.JSONField()),
-                ('as_typed', models.JSONField(default=dict)),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='readings', to='qc.inspection')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveIntegerField()),
+                ("values", models.JSONField()),
+                ("as_typed", models.JSONField(default=dict)),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="readings",
+                        to="qc.inspection",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['inspection', 'position'],
+                "ordering": ["inspection", "position"],
             },
         ),
         migrations.CreateModel(
-            name='Repair',
+            name="Repair",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.CharField(max_length=20)),
-                ('title', models.CharField(max_length=160)),
-                ('defect', models.CharField(blank=True, max_length=300)),
-                ('units', models.CharField(choices=[('metric', 'Metric'), ('us', 'US')], default='metric', max_length=6)),
-                ('status', models.CharField(choices=[('planned', 'planned'), ('on_site', 'on site'), ('inspected', 'inspected'), ('with_client', 'with client'), ('approved', 'approved'), ('released', 'released')], default='planned', max_length=12)),
-                ('signing_round', models.PositiveIntegerField(default=1)),
-                ('created_at', models.DateTimeField()),
-                ('asset', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='qc.asset')),
-                ('created_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='qc.project')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.CharField(max_length=20)),
+                ("title", models.CharField(max_length=160)),
+                ("defect", models.CharField(blank=True, max_length=300)),
+                (
+                    "units",
+                    models.CharField(
+                        choices=[("metric", "Metric"), ("us", "US")], default="metric", max_length=6
+                    ),
+                ),
+                (
+                    "status",
+                    models.CharField(
+                        choices=[
+                            ("planned", "planned"),
+                            ("on_site", "on site"),
+                            ("inspected", "inspected"),
+                            ("with_client", "with client"),
+                            ("approved", "approved"),
+                            ("released", "released"),
+                        ],
+                        default="planned",
+                        max_length=12,
+                    ),
+                ),
+                ("signing_round", models.PositiveIntegerField(default=1)),
+                ("created_at", models.DateTimeField()),
+                (
+                    "asset",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="repairs",
+                        to="qc.asset",
+                    ),
+                ),
+                (
+                    "created_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="repairs",
+                        to="qc.project",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['project', 'number'],
+                "ordering": ["project", "number"],
             },
         ),
         migrations.CreateModel(
-            name='PointClosure',
+            name="PointClosure",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('series', models.PositiveIntegerField()),
-                ('party', models.CharField(max_length=10)),
-                ('intervention', models.CharField(max_length=14)),
-                ('manner', models.CharField(max_length=10)),
-                ('note', models.CharField(blank=True, max_length=500)),
-                ('closed_by_name', models.CharField(max_length=200)),
-                ('closed_at', models.DateTimeField()),
-                ('closed_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('inspection', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.inspection')),
-                ('step', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='closures', to='qc.planstep')),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='point_closures', to='qc.repair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("series", models.PositiveIntegerField()),
+                ("party", models.CharField(max_length=10)),
+                ("intervention", models.CharField(max_length=14)),
+                ("manner", models.CharField(max_length=10)),
+                ("note", models.CharField(blank=True, max_length=500)),
+                ("closed_by_name", models.CharField(max_length=200)),
+                ("closed_at", models.DateTimeField()),
+                (
+                    "closed_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "step",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="closures",
+                        to="qc.planstep",
+                    ),
+                ),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="point_closures",
+                        to="qc.repair",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["id"],
             },
         ),
         migrations.AddField(
-            model_name='plan',
-            name='repair',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='plans', to='qc.repair'),
+            model_name="plan",
+            name="repair",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="plans", to="qc.repair"
+            ),
         ),
         migrations.AddField(
-            model_name='inspection',
-            name='repair',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections', to='qc.repair'),
+            model_name="inspection",
+            name="repair",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="inspections",
+                to="qc.repair",
+            ),
         ),
         migrations.CreateModel(
-            name='Evidence',
+            name="Evidence",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('requirement', models.CharField(blank=True, max_length=60)),
-                ('caption', models.CharField(blank=True, max_length=300)),
-                ('sha256', models.CharField(max_length=64)),
-                ('size', models.PositiveIntegerField()),
-                ('content_type', models.CharField(max_length=40)),
-                ('filename', models.CharField(max_length=200)),
-                ('uploaded_by_name', models.CharField(max_length=200)),
-                ('party', models.CharField(max_length=10)),
-                ('uploaded_at', models.DateTimeField()),
-                ('uploaded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('step', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='evidence_files', to='qc.planstep')),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='evidence', to='qc.repair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("requirement", models.CharField(blank=True, max_length=60)),
+                ("caption", models.CharField(blank=True, max_length=300)),
+                ("sha256", models.CharField(max_length=64)),
+                ("size", models.PositiveIntegerField()),
+                ("content_type", models.CharField(max_length=40)),
+                ("filename", models.CharField(max_length=200)),
+                ("uploaded_by_name", models.CharField(max_length=200)),
+                ("party", models.CharField(max_length=10)),
+                ("uploaded_at", models.DateTimeField()),
+                (
+                    "uploaded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "step",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="evidence_files",
+                        to="qc.planstep",
+                    ),
+                ),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="evidence",
+                        to="qc.repair",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["id"],
             },
         ),
         migrations.CreateModel(
-            name='Certificate',
+            name="Certificate",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.CharField(max_length=60)),
-                ('revision', models.PositiveIntegerField(default=1)),
-                ('issued_at', models.DateTimeField()),
-                ('snapshot', models.TextField()),
-                ('snapshot_digest', models.CharField(max_length=64)),
-                ('pdf_digest', models.CharField(max_length=64)),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='certificates', to='qc.repair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.CharField(max_length=60)),
+                ("revision", models.PositiveIntegerField(default=1)),
+                ("issued_at", models.DateTimeField()),
+                ("snapshot", models.TextField()),
+                ("snapshot_digest", models.CharField(max_length=64)),
+                ("pdf_digest", models.CharField(max_length=64)),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="certificates",
+                        to="qc.repair",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Return',
+            name="Return",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('signing_round', models.PositiveIntegerField()),
-                ('party', models.CharField(max_length=10)),
-                ('returned_by_name', models.CharField(max_length=200)),
-                ('reason', models.CharField(max_length=1000)),
-                ('returned_at', models.DateTimeField()),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='returns', to='qc.repair')),
-                ('returned_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("signing_round", models.PositiveIntegerField()),
+                ("party", models.CharField(max_length=10)),
+                ("returned_by_name", models.CharField(max_length=200)),
+                ("reason", models.CharField(max_length=1000)),
+                ("returned_at", models.DateTimeField()),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="returns",
+                        to="qc.repair",
+                    ),
+                ),
+                (
+                    "returned_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["id"],
             },
         ),
         migrations.CreateModel(
-            name='Signature',
+            name="Signature",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('signing_round', models.PositiveIntegerField()),
-                ('party', models.CharField(max_length=10)),
-                ('printed_name', models.CharField(max_length=200)),
-                ('organisation', models.CharField(max_length=120)),
-                ('meaning', models.CharField(max_length=200)),
-                ('signed_at', models.DateTimeField()),
-                ('record_digest', models.CharField(max_length=64)),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='signatures', to='qc.repair')),
-                ('signed_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("signing_round", models.PositiveIntegerField()),
+                ("party", models.CharField(max_length=10)),
+                ("printed_name", models.CharField(max_length=200)),
+                ("organisation", models.CharField(max_length=120)),
+                ("meaning", models.CharField(max_length=200)),
+                ("signed_at", models.DateTimeField()),
+                ("record_digest", models.CharField(max_length=64)),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="signatures",
+                        to="qc.repair",
+                    ),
+                ),
+                (
+                    "signed_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["id"],
             },
         ),
         migrations.CreateModel(
-            name='BatchUse',
+            name="BatchUse",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('batch', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='uses', to='qc.batch')),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='batch_uses', to='qc.inspection')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "batch",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="uses",
+                        to="qc.batch",
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="batch_uses",
+                        to="qc.inspection",
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('inspection', 'batch'), name='batch_use')],
+                "constraints": [
+                    models.UniqueConstraint(fields=("inspection", "batch"), name="batch_use")
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Calibration',
+            name="Calibration",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('certificate', models.CharField(max_length=60)),
-                ('calibrated_on', models.DateField()),
-                ('due_on', models.DateField()),
-                ('recorded_at', models.DateTimeField()),
-                ('instrument', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='calibrations', to='qc.instrument')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("certificate", models.CharField(max_length=60)),
+                ("calibrated_on", models.DateField()),
+                ("due_on", models.DateField()),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "instrument",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="calibrations",
+                        to="qc.instrument",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-due_on'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('due_on__gte', models.F('calibrated_on'))), name='calibration_due_after')],
+                "ordering": ["-due_on"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("due_on__gte", models.F("calibrated_on"))),
+                        name="calibration_due_after",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='InstrumentUse',
+            name="InstrumentUse",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='instrument_uses', to='qc.inspection')),
-                ('instrument', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='uses', to='qc.instrument')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="instrument_uses",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "instrument",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="uses",
+                        to="qc.instrument",
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('inspection', 'instrument'), name='instrument_use')],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("inspection", "instrument"), name="instrument_use"
+                    )
+                ],
             },
         ),
         migrations.AddConstraint(
-            model_name='planstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'position'), name='step_position'),
+            model_name="planstep",
+            constraint=models.UniqueConstraint(fields=("plan", "position"), name="step_position"),
         ),
         migrations.AddConstraint(
-            model_name='planstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'key'), name='step_key'),
+            model_name="planstep",
+            constraint=models.UniqueConstraint(fields=("plan", "key"), name="step_key"),
         ),
         migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.UniqueConstraint(fields=('project', 'user'), name='one_party_a_person'),
+            model_name="membership",
+            constraint=models.UniqueConstraint(
+                fields=("project", "user"), name="one_party_a_person"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.CheckConstraint(condition=models.Q(('party__in', ['inspector', 'contractor', 'client'])), name='membership_known_party'),
+            model_name="membership",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("party__in", ["inspector", "contractor", "client"])),
+                name="membership_known_party",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='instrument',
-            constraint=models.UniqueConstraint(fields=('project', 'identifier'), name='instrument_identifier'),
+            model_name="instrument",
+            constraint=models.UniqueConstraint(
+                fields=("project", "identifier"), name="instrument_identifier"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='batch',
-            constraint=models.UniqueConstraint(fields=('project', 'product', 'number'), name='batch_number'),
+            model_name="batch",
+            constraint=models.UniqueConstraint(
+                fields=("project", "product", "number"), name="batch_number"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='asset',
-            constraint=models.UniqueConstraint(fields=('project', 'tag'), name='asset_tag'),
+            model_name="asset",
+            constraint=models.UniqueConstraint(fields=("project", "tag"), name="asset_tag"),
         ),
         migrations.AddConstraint(
-            model_name='reading',
-            constraint=models.UniqueConstraint(fields=('inspection', 'position'), name='reading_position'),
+            model_name="reading",
+            constraint=models.UniqueConstraint(
+                fields=("inspection", "position"), name="reading_position"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='repair',
-            constraint=models.UniqueConstraint(fields=('project', 'number'), name='repair_number'),
+            model_name="repair",
+            constraint=models.UniqueConstraint(fields=("project", "number"), name="repair_number"),
         ),
         migrations.AddConstraint(
-            model_name='repair',
-            constraint=models.CheckConstraint(condition=models.Q(('status__in', ['planned', 'on_site', 'inspected', 'with_client', 'approved', 'released'])), name='repair_known_status'),
+            model_name="repair",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "status__in",
+                        ["planned", "on_site", "inspected", "with_client", "approved", "released"],
+                    )
+                ),
+                name="repair_known_status",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pointclosure',
-            constraint=models.CheckConstraint(condition=models.Q(('party__in', ['inspector', 'contractor', 'client']), ('intervention__in', ['hold', 'witness', 'review', 'surveillance'])), name='closure_known_point'),
+            model_name="pointclosure",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("party__in", ["inspector", "contractor", "client"]),
+                    ("intervention__in", ["hold", "witness", "review", "surveillance"]),
+                ),
+                name="closure_known_point",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='plan',
-            constraint=models.UniqueConstraint(fields=('repair', 'revision'), name='plan_revision'),
+            model_name="plan",
+            constraint=models.UniqueConstraint(fields=("repair", "revision"), name="plan_revision"),
         ),
         migrations.AddIndex(
-            model_name='inspection',
-            index=models.Index(fields=['repair', 'step'], name='inspection_by_step'),
+            model_name="inspection",
+            index=models.Index(fields=["repair", "step"], name="inspection_by_step"),
         ),
         migrations.AddConstraint(
-            model_name='inspection',
-            constraint=models.CheckConstraint(condition=models.Q(('outcome__in', ['does_not_conform', 'cannot_be_judged', 'incomplete', 'conforms'])), name='inspection_known_outcome'),
+            model_name="inspection",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "outcome__in",
+                        ["does_not_conform", "cannot_be_judged", "incomplete", "conforms"],
+                    )
+                ),
+                name="inspection_known_outcome",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='inspection',
-            constraint=models.CheckConstraint(condition=models.Q(('corrects', None), models.Q(('reason', ''), _negated=True), _connector='OR'), name='correction_has_reason'),
+            model_name="inspection",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("corrects", None), models.Q(("reason", ""), _negated=True), _connector="OR"
+                ),
+                name="correction_has_reason",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='certificate',
-            constraint=models.UniqueConstraint(fields=('number', 'revision'), name='certificate_number'),
+            model_name="certificate",
+            constraint=models.UniqueConstraint(
+                fields=("number", "revision"), name="certificate_number"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='signature',
-            constraint=models.UniqueConstraint(fields=('repair', 'signing_round', 'party'), name='one_signature_a_party'),
+            model_name="signature",
+            constraint=models.UniqueConstraint(
+                fields=("repair", "signing_round", "party"), name="one_signature_a_party"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='signature',
-            constraint=models.UniqueConstraint(fields=('repair', 'signing_round', 'signed_by'), name='one_signature_a_person'),
+            model_name="signature",
+            constraint=models.UniqueConstraint(
+                fields=("repair", "signing_round", "signed_by"), name="one_signature_a_person"
+            ),
         ),
     ]
