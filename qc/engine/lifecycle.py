@@ -130,6 +130,8 @@ TRANSITIONS = (
     Transition(
         _S.WITH_CLIENT, _A.SIGN_APPROVAL, _S.APPROVED, _CLIENT, (nothing_open, another_person)
     ),
+    # A record that changed once approved cannot be released: it goes back to be signed anew.
+    Transition(_S.APPROVED, _A.RETURN_REPAIR, _S.ON_SITE, _CLIENT),
     Transition(
         _S.APPROVED, _A.RELEASE_CERTIFICATE, _S.RELEASED, _CLIENT, (nothing_open, all_signed)
     ),

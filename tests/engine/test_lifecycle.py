@@ -35,6 +35,7 @@ ALLOWED = {
     (Status.INSPECTED, Act.SIGN_WORK, K): Status.WITH_CLIENT,
     (Status.WITH_CLIENT, Act.RETURN_REPAIR, C): Status.ON_SITE,
     (Status.WITH_CLIENT, Act.SIGN_APPROVAL, C): Status.APPROVED,
+    (Status.APPROVED, Act.RETURN_REPAIR, C): Status.ON_SITE,
     (Status.APPROVED, Act.RELEASE_CERTIFICATE, C): Status.RELEASED,
 }
 """Written by hand: what each party may do, and where it leads, when no guard objects."""

@@ -247,3 +247,14 @@ def test_every_act_leaves_one_entry_and_the_chain_holds(people: People) -> None:
     assert length == len(acts)
     assert chain.first_broken(repair.pk) is None
     assert chain.entry_of(uuid4()) is None
+
+
+def test_an_approved_record_that_moved_on_goes_back_to_be_signed_anew(people: People) -> None:
+    repair = repair_at(people, Status.APPROVED)
+
+    return_repair(
+        repair_id=repair.pk, reason="A calibration came late", **act_on(people, Party.CLIENT)
+    )
+
+    repair.refresh_from_db()
+    assert (repair.stands_at, repair.signing_round) == (Status.ON_SITE, 2)

@@ -140,7 +140,7 @@ def test_hotter_than_the_table_counts_as_its_hottest_row(mode: str) -> None:
     [
         ([("06:00", "4 degC"), ("07:00", "43 degC")], ["forecast"]),
         (
-            [("06:00", "21 degC"), ("06:10", "3 degC"), ("06:20", "21 degC")],
+            [("06:00", "21 degC"), ("06:10", "21 degC"), ("06:20", "3 degC"), ("06:30", "21 degC")],
             ["colder_than_table", "forecast"],
         ),
         (

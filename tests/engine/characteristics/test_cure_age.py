@@ -135,6 +135,14 @@ def test_a_forecast_rounds_up_to_the_second_and_waits_for_the_slower_measure() -
     assert odd["computed"]["forecast_at"] == "2026-05-01T08:45:53+00:00"
 
 
+def test_a_measure_that_is_done_holds_no_forecast_up() -> None:
+    both = {"table": {"20 degC": "1 hour"}, "datum": "0 degC", "age_min": "50 degC_hour"}
+
+    forecast = judge(both, [(0, 20), (2, 20)])["computed"]["forecast_at"]
+
+    assert forecast == "2026-05-01T08:30:00+00:00"
+
+
 def test_an_uncertainty_under_a_simple_decision_changes_no_reckoning() -> None:
     stated = MATURITY | {"expanded_uncertainty": "1 degC"}
 
@@ -167,6 +175,9 @@ def test_a_least_age_beside_a_table_is_judged_too_and_the_later_completes() -> N
 
     assert both["outcome"] == "conforms"
     assert both["computed"]["complete_at"] == "2026-05-01T17:00:00+00:00"
+    assert both["flags"] == []
+    hot = judge({"table": {"10 degC": "9 hour"}, "datum": "0 degC", "age_min": "9 degC_hour"}, held)
+    assert hot["flags"] == ["hotter_than_table"]
     assert outcomes(aged) == {"cure.fraction": "conforms", "cure.equivalent_age": "incomplete"}
 
 

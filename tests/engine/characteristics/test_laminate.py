@@ -69,7 +69,7 @@ def test_no_answer_is_not_no_defect(look: dict[str, Any], expected: str) -> None
 
 
 def test_the_worst_of_all_pits_decides() -> None:
-    looks = [
+    looks: list[dict[str, Any]] = [
         {"pits": True, "pit_widths": ["3 mm", "10 mm"], "pit_heights": ["1 mm", "1 mm"]},
         {"pits": True, "pit_widths": ["12 mm", "2 mm"], "pit_heights": ["1 mm"]},
     ]
@@ -373,7 +373,7 @@ def test_open_questions_are_named() -> None:
 
 
 def test_the_figures_of_findings_are_those_of_the_reading_named() -> None:
-    looks = [
+    looks: list[dict[str, Any]] = [
         {"thickness": "7 mm", "wrinkle_steps": "1 mm"},
         {"thickness": ["7.125 mm", "5.994 mm"], "wrinkle_steps": ["1 mm", "3 mm"]},
     ]
