@@ -45,7 +45,7 @@ def test_a_finding_says_what_was_asked_measured_and_remarked_and_from_where() ->
     assert cracks["limit"] == "none"
     assert (cracks["source"], blisters["source"]) == ("common practice", "agreed checklist")
     assert (cracks["observed"], blisters["observed"]) == ("accepted", "10.0 mm x 2.5 mm")
-    assert taper["statement"] == "Taper length: accepted. 55 mm, upstream end"
+    assert taper["statement"] == "Taper length: accepted. 55 mm, upstream end."
 
 
 def test_an_item_not_answered_is_incomplete() -> None:

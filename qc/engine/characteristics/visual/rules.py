@@ -72,11 +72,15 @@ def _judge_decision(item: Values, answers: Sequence[Values], source: str) -> Fin
     return Finding(
         rule="visual.item",
         outcome=outcome,
-        statement=f"{item.text('item')}: {said}. {remarks}".strip(),
+        statement=f"{item.text('item')}: {said}. {_sentence(remarks)}".strip(),
         observed=_measured(deciding) or said,
         limit=item.text("asked") or "accepted",
         source=item.text("source") or source,
     )
+
+
+def _sentence(remarks: str) -> str:
+    return remarks if not remarks or remarks.endswith((".", "!", "?")) else f"{remarks}."
 
 
 def _decided(rejected: Sequence[Values], answers: Sequence[Values]) -> tuple[Outcome, str]:
