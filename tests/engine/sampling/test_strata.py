@@ -58,11 +58,13 @@ def test_strata_are_equally_large_but_for_rows_of_cells(
         assert abs(part.width * part.height - fair) <= 2 * (width + height)
 
 
-@given(sides, sides, counts, st.integers(0, 20), st.text("abc", min_size=1))
+@given(sides, sides, counts, st.text("abc", min_size=1), st.data())
 def test_each_stratum_has_one_place_and_places_keep_their_distance(
-    width: int, height: int, count: int, spacing: int, seed: str
+    width: int, height: int, count: int, seed: str, data: st.DataObject
 ) -> None:
     parts = strata(Patch(0, 0, width, height), count)
+    narrowest = min(min(part.width, part.height) for part in parts)
+    spacing = data.draw(st.integers(0, max(0, narrowest - 2)))
 
     cells = drawn(parts, spacing, Draws(seed))
 
