@@ -32,3 +32,9 @@ def moment_after(start: datetime, hours: Fraction, *, round_up: bool = False) ->
         return start.replace(microsecond=0) + timedelta(seconds=int(whole))
     except OverflowError:
         return None
+
+
+def clock_text(moment: datetime) -> str:
+    """A moment in words, in the offset it was given in: 2026-05-12 14:00 UTC+01:00."""
+    seconds = f":{moment:%S}" if moment.second else ""
+    return f"{moment:%Y-%m-%d %H:%M}{seconds} {moment:%Z}"

@@ -166,10 +166,10 @@ def test_the_statement_says_how_far_the_cure_is_and_when_it_is_complete() -> Non
 
     assert half["findings"][0]["statement"] == (
         "Fraction of the cure time 0.550: 1 not reached yet. "
-        "If 21 °C holds, complete at 2026-05-01T14:36:00+01:00 (forecast)."
+        "If 21 °C holds, complete at 2026-05-01 14:36 UTC+01:00 (forecast)."
     )
     assert whole["findings"][0]["statement"] == (
-        "Fraction of the cure time 1.250: 1 reached. Complete at 2026-05-01T14:00:00+01:00."
+        "Fraction of the cure time 1.250: 1 reached. Complete at 2026-05-01 14:00 UTC+01:00."
     )
     assert never["findings"][0]["statement"] == (
         "Fraction of the cure time 0.000: 1 not reached yet."

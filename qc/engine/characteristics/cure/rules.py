@@ -11,6 +11,7 @@ from qc.engine.characteristics.cure.log import Log
 from qc.engine.characteristics.cure.measures import Measure
 from qc.engine.characteristics.cure.reckoning import Cure, reckoned
 from qc.engine.fields import Values
+from qc.engine.formulas.elapsed import clock_text
 from qc.engine.quantities import Dimension, Quantity, decimal_text, shown, symbol_of, unit_named
 from qc.engine.rules import (
     Assessment,
@@ -72,11 +73,11 @@ def _judge(cure: Cure, measure: Measure) -> Finding:
 def _outlook(cure: Cure) -> str:
     complete, forecast = cure.complete_at, cure.forecast_at
     if complete is not None:
-        return f" Complete at {complete.isoformat()}."
+        return f" Complete at {clock_text(complete)}."
     if forecast is not None:
         last = cure.log.temperatures[-1]
         held = f"{decimal_text(last.magnitude)} {symbol_of(last.unit)}"
-        return f" If {held} holds, complete at {forecast.isoformat()} (forecast)."
+        return f" If {held} holds, complete at {clock_text(forecast)} (forecast)."
     return ""
 
 
