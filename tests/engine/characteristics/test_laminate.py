@@ -390,3 +390,11 @@ def test_the_figures_of_findings_are_those_of_the_reading_named() -> None:
     assert contradiction["statement"].startswith("Reading 1: pits are measured")
     lacking = judge(SHARE, {}, {"wrinkle_steps": "1 mm"})["findings"][0]
     assert lacking["statement"].startswith("Reading 2: no thickness")
+
+
+def test_the_least_thickness_of_all_is_told() -> None:
+    thick: list[dict[str, Any]] = [{"thickness": ["9 mm", "8 mm"]}, {"thickness": "10 mm"}]
+
+    assert judge({"thickness_min": "6 mm"}, *thick)["computed"]["thickness_least"] == "8 mm"
+    wrinkled = judge(SHARE, *thick, {"wrinkle_steps": "1 mm"})
+    assert wrinkled["findings"][0]["limit"] == "at most 1.6 mm"

@@ -368,3 +368,25 @@ def test_an_impossible_overlap_gives_no_layers() -> None:
 
     assert outcome(criteria, roll(overlap_width="100 mm"), wrap(passes=4)) == "incomplete"
     assert outcome(criteria, roll(overlap_width="99 mm"), wrap(passes=1)) == "conforms"
+
+
+def test_layers_that_were_counted_need_no_overlap() -> None:
+    assert outcome({"layers_min": 8}, wrap(passes=4, layers=8)) == "conforms"
+    assert outcome({"layers_min": 8}, wrap(passes=4, layers=7)) == "does_not_conform"
+
+
+@pytest.mark.parametrize(("stated", "source"), [(6, "the design"), (5, "the thickness")])
+def test_layers_name_the_source_of_the_number_that_decides(stated: int, source: str) -> None:
+    """Calculated: 4.98/0.83 is 6 layers."""
+    case = {
+        "characteristic": "wrap",
+        "criteria": {
+            "layers_min": stated,
+            "design_thickness": "4.98 mm",
+            "ply_thickness": "0.83 mm",
+        },
+        "sources": {"layers_min": "the design", "design_thickness": "the thickness"},
+        "readings": [wrap(layers=6)],
+    }
+
+    assert judge_case(case)["findings"][0]["source"] == source

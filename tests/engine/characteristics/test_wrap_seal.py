@@ -305,3 +305,13 @@ def test_a_plan_that_asks_for_several_bands_asks_for_them_on_small_pipe_too() ->
     assert outcome(small, pad()) == "incomplete"
     assert outcome(small, band(), band()) == "conforms"
     assert outcome(small, band(), band(1)) == "does_not_conform"
+
+
+def test_missing_distances_between_bands_are_counted() -> None:
+    bands = [band(spacing="10 mm"), band(), band()]
+
+    counted = judge(WINDOW, *bands)["findings"][-1]
+
+    assert counted["statement"] == (
+        "1 distances between bands, at least 2 asked for; 1 more to take."
+    )
