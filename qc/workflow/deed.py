@@ -81,7 +81,7 @@ def begin(
     """
     repair = Repair.objects.select_for_update().get(pk=repair_id)
     party = membership_in(actor, repair).acts_for
-    _refuse_repetition(act, act_id, repair_id, actor)
+    refuse_repetition(act, act_id, actor, repair_id)
     progress = progress_of(repair)
     facts = gather(repair, progress, actor=actor.pk, position=position)
     transition = decide(repair.stands_at, act, party, facts)
@@ -115,10 +115,15 @@ def finish(deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None 
     )
 
 
-def _refuse_repetition(act: Act, act_id: UUID, repair_id: int, actor: User) -> None:
+def refuse_repetition(act: Act, act_id: UUID, actor: User, repair_id: int | None = None) -> None:
+    """AlreadyDone if this very act was done before; Refused if its id served for another.
+
+    `repair_id` is None for the act that opens the repair.
+    """
     done = chain.entry_of(act_id)
     if done is None:
         return
-    if (done.act, done.repair_id, done.actor_id) != (act, repair_id, actor.pk):
+    same_repair = repair_id in (None, done.repair_id)
+    if (done.act, done.actor_id) != (act, actor.pk) or not same_repair:
         raise Refused(repair_blocker("act", "This form has been used for another act; reload it."))
     raise AlreadyDone(done)

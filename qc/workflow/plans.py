@@ -10,13 +10,14 @@ from qc.accounts.access import membership_of
 from qc.accounts.models import User
 from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused, Status, repair_blocker
-from qc.engine.plan import Party
+from qc.engine.plan import Blocker, Party
+from qc.engine.wording import quantity_text
 from qc.ledger import chain
 from qc.ledger.chain import Entry
 from qc.records.models import Asset, Plan, PlanStep, Repair
 from qc.records.queries import plan_in_force
 from qc.records.templates import StepTemplate, check_step, plan_templates
-from qc.workflow.deed import act, begin, finish
+from qc.workflow.deed import act, begin, finish, refuse_repetition
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,19 +36,28 @@ class RepairOutline:
     material: str = ""
     service: str = ""
 
+    @property
+    def component(self) -> dict[str, str]:
+        """What is said of the component, by the column that keeps it."""
+        return {
+            "description": self.asset_description,
+            "diameter": self.diameter,
+            "wall": self.wall,
+            "material": self.material,
+            "service": self.service,
+        }
+
 
 @act
 def start_repair(
     *, project_id: int, outline: RepairOutline, actor: User, at: datetime, act_id: UUID
 ) -> Entry:
     """Open a repair and draft its plan from a template. Only the contractor plans."""
-    done = chain.entry_of(act_id)
-    if done is not None:
-        return done
     party = membership_of(actor, project_id).acts_for
-    reasons = _objections(project_id, outline, party)
+    refuse_repetition(Act.START_REPAIR, act_id, actor)
+    reasons = (*_objections(project_id, outline, party), *_other_component(project_id, outline))
     if reasons:
-        raise Refused(*(repair_blocker("repair", reason, Party.CONTRACTOR) for reason in reasons))
+        raise Refused(*reasons)
     repair = Repair.objects.create(
         project_id=project_id,
         number=outline.number,
@@ -174,7 +184,7 @@ def with_criteria(
     )
 
 
-def _objections(project_id: int, outline: RepairOutline, party: Party) -> list[str]:
+def _objections(project_id: int, outline: RepairOutline, party: Party) -> list[Blocker]:
     found = []
     if party is not Party.CONTRACTOR:
         found.append(f"The {party} cannot start a repair; the contractor can.")
@@ -184,20 +194,33 @@ def _objections(project_id: int, outline: RepairOutline, party: Party) -> list[s
         found.append("A repair needs a number, a title and a component.")
     if Repair.objects.filter(project_id=project_id, number=outline.number).exists():
         found.append(f"The number {outline.number} is taken in this project.")
-    return found
+    return [repair_blocker("repair", reason, Party.CONTRACTOR) for reason in found]
+
+
+def _other_component(project_id: int, outline: RepairOutline) -> list[Blocker]:
+    """What is said of a component that is on record as another; nothing is dropped in silence."""
+    known = Asset.objects.filter(project_id=project_id, tag=outline.asset_tag).first()
+    if known is None:
+        return []
+    return [
+        repair_blocker(
+            f"component.{column}",
+            f"{known.tag} is on record {_as_kept(getattr(known, column))}: leave this empty,"
+            " or give another component another tag.",
+            Party.CONTRACTOR,
+        )
+        for column, said in outline.component.items()
+        if said and said != getattr(known, column)
+    ]
+
+
+def _as_kept(kept: str) -> str:
+    return f"as {quantity_text(kept)}" if kept else "without it"
 
 
 def _asset(project_id: int, outline: RepairOutline) -> Asset:
     asset, _ = Asset.objects.get_or_create(
-        project_id=project_id,
-        tag=outline.asset_tag,
-        defaults={
-            "description": outline.asset_description,
-            "diameter": outline.diameter,
-            "wall": outline.wall,
-            "material": outline.material,
-            "service": outline.service,
-        },
+        project_id=project_id, tag=outline.asset_tag, defaults=outline.component
     )
     return asset
 

@@ -89,6 +89,29 @@ def test_starting_twice_with_one_act_starts_one_repair(people: People) -> None:
     assert Repair.objects.count() == 1
 
 
+def test_the_id_of_another_act_starts_no_repair(people: People) -> None:
+    started = start(people)
+    agreed = agree_plan(repair_id=started.repair_id, **act_on(people, Party.CLIENT))
+
+    with pytest.raises(Refused, match="used for another act"):
+        start_repair(
+            project_id=people.project.pk,
+            outline=replace(OUTLINE, number="R-021"),
+            **{**act_on(people, Party.CONTRACTOR), "act_id": agreed.act_id},
+        )
+
+
+def test_another_size_for_a_component_on_record_is_not_dropped_in_silence(people: People) -> None:
+    start(people, wall="7.11 mm")
+
+    with pytest.raises(Refused, match="6-CW-118 is on record as 7.11") as refused:
+        start(people, number="R-021", wall="9.53 mm", material="Carbon steel")
+
+    rules = [reason.rule for reason in refused.value.reasons]
+    assert rules == ["component.wall", "component.material"]
+    assert start(people, number="R-021", wall="7.11 mm").repair_id
+
+
 def test_a_revision_leaves_the_old_plan_as_it_was(people: People) -> None:
     repair = planned_repair(people)
 

@@ -1,6 +1,5 @@
 """Starting a repair: what it is about, on which component, and by which plan."""
 
-from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -11,7 +10,6 @@ from django.utils.html import format_html
 from qc.accounts.models import Project, User
 from qc.engine.plan import Party
 from qc.engine.quantities import Dimension, InvalidQuantity, Quantity
-from qc.engine.wording import quantity_text
 from qc.records.models import Asset, Repair
 from qc.records.templates import plan_templates
 from qc.web.forms.act import ActForm
@@ -43,6 +41,14 @@ class SizeField(forms.CharField):
 
 class StartForm(ActForm):
     """What a repair is about, and the template its plan is drafted from."""
+
+    beside = {
+        "component.description": "asset_description",
+        "component.diameter": "diameter",
+        "component.wall": "wall",
+        "component.material": "material",
+        "component.service": "service",
+    }
 
     project = forms.ModelChoiceField(
         Project.objects.none(),
@@ -109,7 +115,7 @@ class StartForm(ActForm):
         ]
 
     def clean(self) -> dict[str, Any]:
-        """A wall that fits its pipe, and a component that is the same as on record."""
+        """A wall that fits its pipe."""
         said = super().clean() or self.cleaned_data
         diameter, wall = said.get("diameter"), said.get("wall")
         if (
@@ -120,20 +126,7 @@ class StartForm(ActForm):
             self.add_error(
                 "wall", f"{printed(wall)} is more than half of the diameter, {printed(diameter)}."
             )
-        self._compare_with_record(said)
         return said
-
-    def _compare_with_record(self, said: Mapping[str, Any]) -> None:
-        known = Asset.objects.filter(project=said.get("project"), tag=said.get("asset_tag")).first()
-        for name, column in _COMPONENT.items() if known else ():
-            typed, kept = said.get(name), getattr(known, column)
-            if typed and typed != kept:
-                stands = f"as {quantity_text(kept)}" if kept else "without it"
-                self.add_error(
-                    name,
-                    f"{said['asset_tag']} is on record {stands}: leave this empty,"
-                    " or give another component another tag.",
-                )
 
     def said(self) -> dict[str, Any]:
         """The arguments of the act."""
@@ -146,16 +139,6 @@ class StartForm(ActForm):
         """The tags of components on record, to choose from."""
         known = Asset.objects.filter(project__in=self.projects).order_by("tag")
         return list(known.values_list("tag", flat=True).distinct())
-
-
-_COMPONENT = {
-    "asset_description": "description",
-    "diameter": "diameter",
-    "wall": "wall",
-    "material": "material",
-    "service": "service",
-}
-"""What is said of a component, and the column that keeps it."""
 
 
 def _size(text: str) -> Quantity:
