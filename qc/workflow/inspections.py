@@ -187,8 +187,9 @@ def _instruments(deed: Deed, progress: StepProgress, observation: Observation) -
     )
     if len(found) != len(set(observation.instruments)):
         raise Refused(_on_step(progress, "instruments", "an instrument is not of this project"))
-    if progress.step.instrument_kinds and not found:
-        kinds = " or ".join(kind.replace("_", " ") for kind in progress.step.instrument_kinds)
+    asked = progress.step.instrument_kinds
+    if asked and not any(instrument.kind in asked for instrument in found):
+        kinds = " or ".join(kind.replace("_", " ") for kind in asked)
         raise Refused(_on_step(progress, "instruments", f"name the {kinds} used"))
     return found
 

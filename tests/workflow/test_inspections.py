@@ -199,6 +199,17 @@ def test_an_unusable_observation_is_refused_and_leaves_nothing(
     assert Entry.objects.count() == entries
 
 
+def test_an_instrument_of_another_kind_does_not_stand_for_the_one_asked_for(people: People) -> None:
+    repair = repair_on_site(people)
+    watch = instrument(people, "stopwatch")
+    gauge = instrument(people, "depth_gauge")
+
+    with pytest.raises(Refused, match="name the depth gauge used"):
+        record(people, repair, THICKNESS, instruments=[watch.pk])
+
+    record(people, repair, THICKNESS, instruments=[watch.pk, gauge.pk])
+
+
 def test_a_mix_names_its_batch(people: People) -> None:
     with pytest.raises(Refused, match="name the batch used"):
         record(people, repair_on_site(people), FILLER, batches=[])
