@@ -19,24 +19,6 @@ _CROWDED = 8
 """So many columns are hard to read."""
 _ANSWERS = ("yes", "no")
 
-_ORDERS = {
-    "ambient": (
-        "at",
-        "air",
-        "wet_bulb",
-        "humidity",
-        "computed_humidity",
-        "computed_dew_point",
-        "computed_frost_point",
-        "steel",
-        "computed_margin",
-    ),
-}
-"""Columns that a characteristic's table wants first, in this order; the others follow."""
-
-_WITH_OUTCOMES = frozenset({"ambient"})
-"""Characteristics whose readings are spread over the work: each shows its outcome at the time."""
-
 _OUTCOME = 20
 _SHORT_LIST = 14
 """A list of figures no longer than this stands to the right, as a figure does."""
@@ -106,9 +88,17 @@ class Grid:
         return range(len(self.folds) - (len(self.lines[-1]) if self.lines else 0))
 
 
-def grid_of(sheet: Sheet, outcomes: Sequence[str], characteristic: str = "") -> Grid:
-    """The grid of a sheet; `outcomes` has one for each of its rows."""
-    sheet = _ordered(sheet, _ORDERS.get(characteristic, ()))
+def grid_of(
+    sheet: Sheet,
+    outcomes: Sequence[str],
+    first: Sequence[str] = (),
+    shows_outcomes: bool = False,
+) -> Grid:
+    """The grid of a sheet, the columns named `first` before the others.
+
+    `outcomes` has one for each row; they are a column of their own if `shows_outcomes`.
+    """
+    sheet = _ordered(sheet, first)
     shared = tuple(_shared(sheet))
     kept = [i for i, column in enumerate(sheet.columns) if column.label not in dict(shared)]
     columns = tuple(_to_the_right(sheet, i) for i in kept)
@@ -116,7 +106,6 @@ def grid_of(sheet: Sheet, outcomes: Sequence[str], characteristic: str = "") -> 
         _row(number, [texts[i] for i in kept], columns, outcome)
         for number, (texts, outcome) in enumerate(zip(sheet.rows, outcomes, strict=True), start=1)
     ]
-    shows_outcomes = characteristic in _WITH_OUTCOMES
     others = [max(_NUMBER, len(str(len(rows)))) + _GAP + 1, *([_OUTCOME] if shows_outcomes else [])]
     signs = (others[0], *_signs(columns, rows, _PAGE - sum(others)), *others[1:])
     fold = _fold(sum(signs), len(rows))

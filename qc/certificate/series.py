@@ -104,7 +104,8 @@ class Reader:
             units=self.site.units,
             zone=self.site.zone,
         )
-        return grid_of(sheet, outcomes, self.characteristic.key)
+        kind = self.characteristic
+        return grid_of(sheet, outcomes, kind.columns, kind.spread_over_work)
 
     def _results(self, verdict: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
         results = results_of(

@@ -105,7 +105,7 @@ class Criteria(Values):
 
     def enough(self, name: str, rule: str, count: int, noun: str = "readings") -> Finding:
         """Whether `count` reaches the criterion `name`, which is 1 where the plan states none."""
-        source = self.source(name) if name in self else ""
+        source = self.source(name) if name in self else "the plan states no number"
         return enough_readings(rule, count, self.integer(name, 1), noun, source)
 
     @property
@@ -138,7 +138,9 @@ class Characteristic:
     holds the rules. `ordered` names pairs of criteria of which the first may not exceed the
     second; `check` raises InvalidValue, under the path it is handed, where criteria make no sense
     in another way. `instruments` are the kinds of instrument the reading is taken with. `method`
-    says in plain words how to take it, `cautions` what can hurt.
+    says in plain words how to take it, `cautions` what can hurt. `columns` are the fields a table
+    of readings shows first, in this order; `spread_over_work` is True where readings are taken
+    all through the work, so that each shows the outcome at its time.
     """
 
     key: str
@@ -153,6 +155,8 @@ class Characteristic:
     instruments: tuple[str, ...] = ()
     method: str = ""
     cautions: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+    spread_over_work: bool = False
 
     def parse_criteria(
         self, raw: Any, sources: Mapping[str, str] | None = None, path: str = "criteria"

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from qc.certificate.grid import Grid, grid_of
+from qc.engine.characteristics.ambient import AMBIENT
 from qc.engine.wording import Column, Sheet
 
 
@@ -10,11 +11,17 @@ def _column(name: str, label: str, unit: str = "", numeric: bool = False) -> Col
     return Column(name=name, label=label, unit=unit, numeric=numeric)
 
 
-def _grid(columns: list[Column], rows: Sequence[tuple[str, ...]], characteristic: str = "") -> Grid:
+def _grid(
+    columns: list[Column],
+    rows: Sequence[tuple[str, ...]],
+    first: Sequence[str] = (),
+    shows_outcomes: bool = False,
+) -> Grid:
     sheet = Sheet(columns=tuple(columns), rows=tuple(rows))
-    return grid_of(sheet, ["conforms"] * len(rows), characteristic)
+    return grid_of(sheet, ["conforms"] * len(rows), first, shows_outcomes)
 
 
+AMBIENT_TABLE = (AMBIENT.columns, AMBIENT.spread_over_work)
 VALUE = _column("values", "Readings", "µm")
 PLACE = _column("location", "Location")
 
@@ -92,7 +99,7 @@ def test_the_widths_of_a_table_fill_it() -> None:
 def test_ambient_readings_run_from_air_to_margin_and_show_their_outcome() -> None:
     names = ("steel", "air", "computed_margin", "moisture_visible", "computed_dew_point", "at")
 
-    grid = _grid([_column(n, n, numeric=True) for n in names], [tuple(names)], "ambient")
+    grid = _grid([_column(n, n, numeric=True) for n in names], [tuple(names)], *AMBIENT_TABLE)
 
     order = [column.name for column in grid.columns]
     assert order == [

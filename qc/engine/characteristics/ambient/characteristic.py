@@ -244,4 +244,16 @@ AMBIENT = Characteristic(
         "Steel in service may be hot or very cold: know its temperature before you touch it.",
         "Use instruments approved for the area where gas or vapour may be present.",
     ),
+    columns=(
+        "at",
+        "air",
+        "wet_bulb",
+        "humidity",
+        "computed_humidity",
+        "computed_dew_point",
+        "computed_frost_point",
+        "steel",
+        "computed_margin",
+    ),
+    spread_over_work=True,
 )
