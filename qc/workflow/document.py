@@ -1,5 +1,7 @@
 """The record of a repair as plain data: what is signed, and what the certificate prints."""
 
+from collections import defaultdict
+from collections.abc import Mapping
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -22,12 +24,13 @@ def record_document(repair: Repair) -> dict[str, Any]:
     """
     plan = plan_in_force(repair)
     progress = progress_of(repair, plan)
+    evidence = _evidence_by_step(repair)
     return {
         "format": FORMAT,
         "project": _project(repair),
         "repair": _repair(repair),
         "plan": _plan(plan),
-        "steps": [_step(step, repair) for step in progress],
+        "steps": [_step(step, repair, evidence[step.step.key]) for step in progress],
         "returns": [_return(r) for r in Return.objects.filter(repair=repair)],
     }
 
@@ -80,10 +83,17 @@ def _plan(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _step(progress: StepProgress, repair: Repair) -> dict[str, Any]:
+def _evidence_by_step(repair: Repair) -> Mapping[str, list[dict[str, Any]]]:
+    """The files held, by the key of their step, in one query."""
+    found: dict[str, list[dict[str, Any]]] = defaultdict(list)
+    for row in Evidence.objects.filter(repair=repair).select_related("step"):
+        found[row.step.key if row.step else ""].append(_evidence(row))
+    return found
+
+
+def _step(progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]]) -> dict[str, Any]:
     step = progress.step
     gone = progress.corrected
-    evidence = Evidence.objects.filter(repair=repair, step__key=step.key)
     return {
         "position": step.position,
         "key": step.key,
@@ -100,7 +110,7 @@ def _step(progress: StepProgress, repair: Repair) -> dict[str, Any]:
         "series": progress.series,
         "inspections": [_inspection(i, gone, repair) for i in progress.inspections],
         "closures": [_closure(c, progress) for c in progress.closures],
-        "evidence": [_evidence(e) for e in evidence],
+        "evidence": evidence,
     }
 
 

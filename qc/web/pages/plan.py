@@ -8,7 +8,7 @@ from django.urls import reverse
 from qc.engine.lifecycle import Act
 from qc.engine.plan import Intervention, Party
 from qc.engine.wording import Asked, asked_of, moment_text
-from qc.ledger.chain import Entry
+from qc.ledger.chain import latest_of
 from qc.records.models import Plan, PlanStep
 from qc.web.forms.plan import AgreeForm, CriteriaForm
 from qc.web.forms.registers import kind_label
@@ -65,7 +65,7 @@ def revise_page(hand: RepairInHand, step: PlanStep, form: CriteriaForm) -> dict[
 
 def agreement(hand: RepairInHand) -> str:
     """Who agreed the plan and when; "" while nobody has."""
-    entry = Entry.objects.filter(repair_id=hand.repair.pk, act=Act.AGREE_PLAN).last()
+    entry = latest_of(hand.repair.pk, Act.AGREE_PLAN)
     if entry is None:
         return ""
     return f"{entry.actor_name} ({entry.party}), {moment_text(entry.recorded_at, hand.zone)}"

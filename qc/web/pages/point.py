@@ -7,12 +7,13 @@ from qc.engine.plan import Blocker, Intervention
 from qc.records.progress import StepProgress
 from qc.web.forms.point import PointForm
 from qc.web.loading import RepairInHand
+from qc.web.pages.evidence import files_by_step, wants_of
 from qc.web.pages.gate import blockers_shown
 from qc.web.pages.history import latest_verdict, series_shown
 from qc.web.pages.places import crumbs, evidence_url, party_line, step_url
 from qc.web.pages.plan import INTERVENTIONS
 from qc.web.pages.shift import shift_of
-from qc.web.pages.step import asked_lines, evidence_shown, points_shown
+from qc.web.pages.step import asked_lines, points_shown
 from qc.workflow.points import MANNERS, objections
 
 
@@ -35,7 +36,7 @@ def point_page(
         "series": series_shown(hand, progress)[:1],
         "shift": shift_of(hand, progress),
         "points": [{**point, "url": ""} for point in points_shown(hand, progress)],
-        "evidence": evidence_shown(hand, progress),
+        "evidence": wants_of(step, files_by_step(hand)[step.key]),
         "evidence_url": evidence_url(hand, step.position),
         "reasons": blockers_shown(hand, reasons_not_to_close(hand, progress, intervention)),
         "form": form,

@@ -2,16 +2,14 @@
 
 from typing import Any
 
-from django.urls import reverse
-
 from qc.engine.lifecycle import Act
 from qc.engine.plan import Blocker, Party
 from qc.engine.wording import Asked, asked_of, moment_text
-from qc.evidence.models import Evidence
 from qc.records.models import PlanStep
 from qc.records.progress import StepProgress
 from qc.web.forms.observation import ObservationForm
 from qc.web.loading import RepairInHand
+from qc.web.pages.evidence import files_by_step, wants_of
 from qc.web.pages.gate import blockers_shown
 from qc.web.pages.history import latest_verdict, series_shown
 from qc.web.pages.places import crumbs, evidence_url, party_line, point_url, step_url
@@ -38,7 +36,7 @@ def step_page(
         "shift": shift_of(hand, progress),
         "steps": steps_of(hand, here=step.position),
         "points": points_shown(hand, progress),
-        "evidence": evidence_shown(hand, progress),
+        "evidence": wants_of(step, files_by_step(hand)[step.key]),
         "evidence_url": evidence_url(hand, step.position),
         **_not_now(hand, progress),
         "form": form,
@@ -84,32 +82,6 @@ def points_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, A
             }
         )
     return shown
-
-
-def evidence_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
-    """What evidence the step wants, with the files held for each; other files come last."""
-    rows = Evidence.objects.filter(repair=hand.repair, step__key=progress.step.key)
-    files = [(row.requirement, _file(hand, row)) for row in rows]
-    wanted = [*progress.step.evidence, {"key": "", "label": "Other files"}]
-    shown = [
-        {"label": item["label"], "files": [f for key, f in files if key == item["key"]]}
-        for item in wanted
-    ]
-    return shown if shown[-1]["files"] else shown[:-1]
-
-
-def _file(hand: RepairInHand, row: Evidence) -> dict[str, Any]:
-    address = reverse("evidence_file", args=[hand.repair.pk, row.pk])
-    return {
-        "name": row.caption or row.filename,
-        "digest": row.sha256,
-        "url": address,
-        "picture_url": address if row.content_type.startswith("image/") else "",
-        "alt": row.caption or row.filename,
-        "size": row.size,
-        "by": row.uploaded_by_name,
-        "at": moment_text(row.uploaded_at, hand.zone),
-    }
 
 
 def neighbours(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:
