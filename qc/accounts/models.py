@@ -1,5 +1,7 @@
 """People, their organisations, and the party each is in a project."""
 
+from datetime import time
+
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 
@@ -25,7 +27,10 @@ class Organisation(models.Model):
 
 
 class Project(models.Model):
-    """A job the three parties share: its site, its clock and its units."""
+    """A job the three parties share: its site, its clock and its working hours.
+
+    `working_days` are ISO weekdays, 1 for Monday; notice in working hours counts only these.
+    """
 
     code = models.SlugField(max_length=20, unique=True)
     title = models.CharField(max_length=160)
@@ -34,6 +39,9 @@ class Project(models.Model):
     client = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
     contractor = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
     inspector = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
+    working_days = models.CharField(max_length=7, default="12345")
+    day_starts = models.TimeField(default=time(7))
+    day_ends = models.TimeField(default=time(17))
     members: models.ManyToManyField = models.ManyToManyField(User, through="Membership")
 
     def __str__(self) -> str:
@@ -49,11 +57,12 @@ class Project(models.Model):
 
 
 class Membership(models.Model):
-    """A person's one party in a project."""
+    """A person's one party in a project, and whether they are listed to release its holds."""
 
     project = models.ForeignKey(Project, models.PROTECT, related_name="memberships")
     user = models.ForeignKey(User, models.PROTECT, related_name="memberships")
     party = models.CharField(max_length=10, choices=[(str(p), p.capitalize()) for p in Party])
+    releases_holds = models.BooleanField(default=True)
 
     class Meta:
         constraints = [

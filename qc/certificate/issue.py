@@ -27,7 +27,7 @@ def issue_certificate(*, repair_id: int, actor: User, at: datetime, act_id: UUID
     if done is not None and (done.act, done.repair_id) == (Act.RELEASE_CERTIFICATE, repair_id):
         return done
     repair = Repair.objects.select_related("project", "asset").get(pk=repair_id)
-    _refuse_early(repair, actor)
+    _refuse_early(repair, actor, at)
     number = number_of(repair)
     snapshot = build(repair, number, at)
     pdf = render_pdf(render_html(snapshot), snapshot)
@@ -63,10 +63,10 @@ def _clipped(stem: str, suffix: str = "") -> str:
     return stem[: most - len(suffix)] + suffix
 
 
-def _refuse_early(repair: Repair, actor: User) -> None:
+def _refuse_early(repair: Repair, actor: User, at: datetime) -> None:
     """Refuse what the release would refuse, so that nothing is rendered in vain."""
     party = membership_in(actor, repair).acts_for
-    facts = gather(repair, progress_of(repair), actor=actor.pk, digest=record_digest(repair))
+    facts = gather(repair, progress_of(repair), at=at, actor=actor.pk, digest=record_digest(repair))
     reasons = reasons_against(repair.stands_at, Act.RELEASE_CERTIFICATE, party, facts)
     if reasons:
         raise Refused(*reasons)

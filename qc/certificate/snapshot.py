@@ -6,7 +6,7 @@ from typing import Any
 
 from qc.engine import ENGINE
 from qc.ledger.canonical import canonical, digest
-from qc.ledger.chain import head_of, utc_text
+from qc.ledger.chain import head_of, repair_chain, utc_text
 from qc.records.models import Repair, Signature
 from qc.workflow.document import record_document
 from qc.workflow.facts import signatures_of
@@ -25,7 +25,7 @@ def build(repair: Repair, number: str, issued_at: datetime) -> dict[str, Any]:
 
 def _gathered(repair: Repair, number: str, issued_at: datetime) -> dict[str, Any]:
     record = record_document(repair)
-    length, head = head_of(repair.pk)
+    length, head = head_of(repair_chain(repair.pk))
     return {
         "record": record,
         "record_digest": digest(record),

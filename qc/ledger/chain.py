@@ -1,24 +1,29 @@
-"""Appending to a repair's hash chain, and recomputing it."""
+"""Appending to a subject's hash chain, and recomputing it."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
 
+from django.db.models import QuerySet
+
 from qc.accounts.models import User
-from qc.engine.lifecycle import Act
+from qc.engine.lifecycle import Act, RegisterAct
 from qc.engine.plan import Party
 from qc.ledger.canonical import digest
-from qc.ledger.models import Entry
+from qc.ledger.models import Entry, Kind
 
 __all__ = [
+    "Chain",
     "Entry",
     "append",
     "entry_of",
     "first_broken",
     "hash_of",
     "head_of",
-    "latest_of",
+    "register_chain",
+    "repair_chain",
     "utc_text",
 ]
 
@@ -26,10 +31,32 @@ GENESIS = "0" * 64
 DOMAIN = "quality-record/ledger-entry/1"
 
 
+@dataclass(frozen=True)
+class Chain:
+    """Whose history: a repair's, or that of a project's register."""
+
+    kind: Kind
+    subject_id: int
+
+    def entries(self) -> QuerySet[Entry]:
+        """The entries, oldest first."""
+        return Entry.objects.filter(kind=self.kind, subject_id=self.subject_id)
+
+
+def repair_chain(repair_id: int) -> Chain:
+    """The chain of a repair."""
+    return Chain(Kind.REPAIR, repair_id)
+
+
+def register_chain(project_id: int) -> Chain:
+    """The chain of a project's register."""
+    return Chain(Kind.REGISTER, project_id)
+
+
 def append(
     *,
-    repair_id: int,
-    act: Act,
+    chain: Chain,
+    act: Act | RegisterAct,
     act_id: UUID,
     actor: User,
     party: Party,
@@ -37,10 +64,11 @@ def append(
     recorded_at: datetime,
     payload: Mapping[str, Any],
 ) -> Entry:
-    """Add the next entry of a repair's chain. The caller holds the lock on the repair's row."""
-    last = Entry.objects.filter(repair_id=repair_id).order_by("-position").first()
+    """Add the next entry of a chain. The caller holds the lock on the row of its subject."""
+    last = chain.entries().order_by("-position").first()
     entry = Entry(
-        repair_id=repair_id,
+        kind=chain.kind,
+        subject_id=chain.subject_id,
         position=last.position + 1 if last else 1,
         act=act,
         act_id=act_id,
@@ -63,7 +91,7 @@ def hash_of(entry: Entry) -> str:
     return digest(
         {
             "domain": DOMAIN,
-            "repair": entry.repair_id,
+            "chain": [str(entry.kind), entry.subject_id],
             "position": entry.position,
             "act": str(entry.act),
             "act_id": str(entry.act_id),
@@ -88,21 +116,16 @@ def entry_of(act_id: UUID) -> Entry | None:
     return Entry.objects.filter(act_id=act_id).first()
 
 
-def latest_of(repair_id: int, act: Act) -> Entry | None:
-    """The last entry of this kind in a repair's chain."""
-    return Entry.objects.filter(repair_id=repair_id, act=act).order_by("-position").first()
-
-
-def head_of(repair_id: int) -> tuple[int, str]:
-    """The length of a repair's chain and the hash of its last entry."""
-    last = Entry.objects.filter(repair_id=repair_id).order_by("-position").first()
+def head_of(chain: Chain) -> tuple[int, str]:
+    """The length of a chain and the hash of its last entry."""
+    last = chain.entries().order_by("-position").first()
     return (last.position, last.own_hash) if last else (0, GENESIS)
 
 
-def first_broken(repair_id: int) -> int | None:
+def first_broken(chain: Chain) -> int | None:
     """The position of the first entry that does not hold, or None if the chain is sound."""
     previous = GENESIS
-    for expected, entry in enumerate(Entry.objects.filter(repair_id=repair_id), start=1):
+    for expected, entry in enumerate(chain.entries(), start=1):
         sound = (
             entry.position == expected
             and entry.previous_hash == previous

@@ -1,18 +1,27 @@
-"""The ledger's table."""
+"""The ledger's tables."""
 
 from django.db import models
 
-from qc.engine.lifecycle import Act
+from qc.engine.lifecycle import Act, RegisterAct
 from qc.ledger.sealed import Sealed
 
 
-class Entry(Sealed):
-    """One act on one repair, chained to the act before it.
+class Kind(models.TextChoices):
+    """What a chain tells the history of."""
 
-    No foreign keys: history neither blocks nor follows what happens to other tables.
+    REPAIR = "repair"
+    REGISTER = "register"
+
+
+class Entry(Sealed):
+    """One act on one subject, chained to the act before it.
+
+    The subject is a repair, or a project's register. No foreign keys: history neither blocks nor
+    follows what happens to other tables.
     """
 
-    repair_id = models.BigIntegerField()
+    kind = models.CharField(max_length=8, choices=Kind.choices)
+    subject_id = models.BigIntegerField()
     position = models.PositiveIntegerField()
     act = models.CharField(max_length=30)
     act_id = models.UUIDField(unique=True)
@@ -28,10 +37,41 @@ class Entry(Sealed):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["repair_id", "position"], name="entry_no_fork"),
-            models.UniqueConstraint(fields=["repair_id", "previous_hash"], name="entry_one_heir"),
+            models.UniqueConstraint(
+                fields=["kind", "subject_id", "position"], name="entry_no_fork"
+            ),
+            models.UniqueConstraint(
+                fields=["kind", "subject_id", "previous_hash"], name="entry_one_heir"
+            ),
             models.CheckConstraint(
-                condition=models.Q(act__in=[str(c) for c in Act]), name="entry_known_act"
+                condition=models.Q(kind="repair", act__in=[str(a) for a in Act])
+                | models.Q(kind="register", act__in=[str(a) for a in RegisterAct]),
+                name="entry_known_act",
             ),
         ]
-        ordering = ["repair_id", "position"]
+        ordering = ["kind", "subject_id", "position"]
+
+    @property
+    def repair_id(self) -> int:
+        """The repair whose history this belongs to. ValueError for a register's entry."""
+        if self.kind != Kind.REPAIR:
+            raise ValueError(f"{self.act} belongs to a register, not to a repair")
+        return self.subject_id
+
+
+class Checkpoint(Sealed):
+    """The heads of all chains at a moment, chained to the checkpoint before.
+
+    `heads` lists `[kind, subject, length, hash]`, in that order. Kept outside as well, it shows a
+    tail that was cut off or a history that was written anew.
+    """
+
+    position = models.PositiveIntegerField(unique=True)
+    taken_at = models.DateTimeField()
+    occasion = models.CharField(max_length=20)
+    heads = models.JSONField()
+    previous_hash = models.CharField(max_length=64, unique=True)
+    own_hash = models.CharField(max_length=64)
+
+    class Meta:
+        ordering = ["position"]

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import QuerySet
 
 from qc.accounts.access import membership_of, projects_of
 from qc.accounts.models import Membership, User
@@ -20,12 +20,35 @@ def membership_in(user: User, repair: Repair) -> Membership:
 
 
 def plan_in_force(repair: Repair) -> Plan:
-    """The latest revision of the repair's plan, with its steps."""
+    """The plan by which a repair is inspected, with its steps."""
     return plans_in_force([repair.pk])[repair.pk]
 
 
 def plans_in_force(repairs: Collection[int]) -> dict[int, Plan]:
-    """The plan in force of each repair, by repair id, in a fixed number of queries."""
-    newer = Plan.objects.filter(repair=OuterRef("repair"), revision__gt=OuterRef("revision"))
-    latest = Plan.objects.filter(~Exists(newer), repair__in=repairs)
-    return {plan.repair_id: plan for plan in latest.prefetch_related("steps")}
+    """The plan in force of each repair, by repair id, in a fixed number of queries.
+
+    It is the latest revision that the client has agreed; before any, the latest drafted.
+    """
+    plans = Plan.objects.filter(repair__in=repairs).select_related("agreement")
+    found: dict[int, Plan] = {}
+    for plan in plans.prefetch_related("steps").order_by("revision"):
+        known = found.get(plan.repair_id)
+        if known is None or is_agreed(plan) or not is_agreed(known):
+            found[plan.repair_id] = plan
+    return found
+
+
+def is_agreed(plan: Plan) -> bool:
+    """Whether the client has agreed this revision."""
+    return hasattr(plan, "agreement")
+
+
+def draft_of(repair: Repair) -> Plan | None:
+    """The revision that waits for the client's agreement, if there is one."""
+    latest = (
+        Plan.objects.filter(repair=repair)
+        .select_related("agreement")
+        .prefetch_related("steps")
+        .latest("revision")
+    )
+    return None if is_agreed(latest) else latest

@@ -1,12 +1,14 @@
 """Loading what a page is about; whoever has no part in it finds nothing there."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from datetime import datetime
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
+from django.utils import timezone
 
 from qc.accounts.access import memberships_of, projects_of
 from qc.accounts.models import Membership, Project, User
@@ -25,10 +27,11 @@ from qc.workflow.facts import gather, gather_each
 
 @dataclass
 class RepairInHand:
-    """A repair as one person sees it: their party, the plan in force, and how far it has come."""
+    """A repair as one person sees it now: their party, the plan in force, how far it has come."""
 
     repair: Repair
     membership: Membership
+    at: datetime = field(default_factory=timezone.now)
 
     @property
     def party(self) -> Party:
@@ -53,12 +56,12 @@ class RepairInHand:
     @cached_property
     def facts(self) -> Facts:
         """What the guards know."""
-        return gather(self.repair, self.progress, actor=self.membership.user_id)
+        return gather(self.repair, self.progress, at=self.at, actor=self.membership.user_id)
 
     @cached_property
     def open_items(self) -> tuple[Blocker, ...]:
         """Everything that stands between the repair and its release, but for signatures."""
-        return open_items(self.facts.steps)
+        return open_items(self.facts.steps, self.facts.reports, self.facts.day)
 
     def may(self, act: Act) -> bool:
         """Whether the party has this act at the repair's status."""
@@ -104,8 +107,9 @@ def repairs_in_hand(request: HttpRequest) -> tuple[RepairInHand, ...]:
     memberships = {m.project_id: m for m in memberships_of(person(request))}
     plans = plans_in_force([repair.pk for repair in repairs])
     progress = progress_by_repair(plans, with_readings=False)
-    facts = gather_each({r: progress[r.pk] for r in repairs}, actor=person(request).pk)
-    hands = tuple(RepairInHand(r, memberships[r.project_id]) for r in repairs)
+    at = timezone.now()
+    facts = gather_each({r: progress[r.pk] for r in repairs}, at=at, actor=person(request).pk)
+    hands = tuple(RepairInHand(r, memberships[r.project_id], at) for r in repairs)
     for hand in hands:
         hand.plan = plans[hand.repair.pk]
         hand.progress = progress[hand.repair.pk]

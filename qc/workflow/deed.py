@@ -10,11 +10,19 @@ from uuid import UUID
 from django.db import transaction
 
 from qc.accounts.models import User
-from qc.engine.lifecycle import Act, Facts, Refused, Transition, decide, repair_blocker
+from qc.engine.lifecycle import (
+    Act,
+    Facts,
+    Refused,
+    RegisterAct,
+    Transition,
+    decide,
+    repair_blocker,
+)
 from qc.engine.plan import Party
 from qc.ledger import chain
-from qc.ledger.chain import Entry
-from qc.records.models import Repair
+from qc.ledger.chain import Entry, repair_chain
+from qc.records.models import Repair, Return
 from qc.records.progress import StepProgress, progress_of
 from qc.records.queries import membership_in
 from qc.workflow.facts import gather
@@ -83,7 +91,7 @@ def begin(
     party = membership_in(actor, repair).acts_for
     refuse_repetition(act, act_id, actor, repair_id)
     progress = progress_of(repair)
-    facts = gather(repair, progress, actor=actor.pk, position=position)
+    facts = gather(repair, progress, at=at, actor=actor.pk, position=position)
     transition = decide(repair.stands_at, act, party, facts)
     return Deed(
         act=act,
@@ -99,12 +107,15 @@ def begin(
 
 
 def finish(deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None = None) -> Entry:
-    """Move the repair to its new status and append the act to its ledger."""
+    """Move the repair to its new status and append the act to its ledger.
+
+    Where the record is taken from those who sign it, `void_signatures` has said why before.
+    """
     if deed.repair.status != deed.transition.after:
         deed.repair.status = deed.transition.after
         deed.repair.save(update_fields=["status"])
     return chain.append(
-        repair_id=deed.repair.pk,
+        chain=repair_chain(deed.repair.pk),
         act=deed.act,
         act_id=deed.act_id,
         actor=deed.actor,
@@ -115,15 +126,43 @@ def finish(deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None 
     )
 
 
-def refuse_repetition(act: Act, act_id: UUID, actor: User, repair_id: int | None = None) -> None:
+def void_signatures(deed: Deed, reason: str) -> Return | None:
+    """Open a new round of signing, saying why, if the act takes the record back to site."""
+    if not deed.transition.voids_signatures:
+        return None
+    returned = Return.objects.create(
+        repair=deed.repair,
+        signing_round=deed.repair.signing_round,
+        party=deed.party,
+        returned_by=deed.actor,
+        returned_by_name=deed.actor.printed_name,
+        act=deed.act,
+        reason=reason,
+        returned_at=deed.at,
+    )
+    deed.repair.signing_round += 1
+    deed.repair.save(update_fields=["signing_round"])
+    return returned
+
+
+def return_payload(returned: Return | None) -> dict[str, Any] | None:
+    """What the ledger keeps of a return to site; None where there was none."""
+    if returned is None:
+        return None
+    return {"id": returned.pk, "round": returned.signing_round, "reason": returned.reason}
+
+
+def refuse_repetition(
+    act: Act | RegisterAct, act_id: UUID, actor: User, subject_id: int | None = None
+) -> None:
     """AlreadyDone if this very act was done before; Refused if its id served for another.
 
-    `repair_id` is None for the act that opens the repair.
+    `subject_id` is the repair's or the project's; None for the act that opens the repair.
     """
     done = chain.entry_of(act_id)
     if done is None:
         return
-    same_repair = repair_id in (None, done.repair_id)
-    if (done.act, done.actor_id) != (act, actor.pk) or not same_repair:
+    same_subject = subject_id in (None, done.subject_id)
+    if (done.act, done.actor_id) != (act, actor.pk) or not same_subject:
         raise Refused(repair_blocker("act", "This form has been used for another act; reload it."))
     raise AlreadyDone(done)

@@ -5,14 +5,13 @@ from collections.abc import Mapping
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from qc.engine.lifecycle import Act
 from qc.engine.plan import Party
 from qc.evidence.models import Evidence
 from qc.ledger.canonical import digest
-from qc.ledger.chain import latest_of, utc_text
+from qc.ledger.chain import utc_text
 from qc.records.models import Inspection, Plan, PointClosure, Repair, Return
 from qc.records.progress import StepProgress, day_at_site, progress_of
-from qc.records.queries import plan_in_force
+from qc.records.queries import is_agreed, plan_in_force
 
 FORMAT = "quality-record/1"
 
@@ -70,7 +69,7 @@ def _repair(repair: Repair) -> dict[str, Any]:
 
 
 def _plan(plan: Plan) -> dict[str, Any]:
-    agreed = latest_of(plan.repair_id, Act.AGREE_PLAN)
+    agreed = plan.agreement if is_agreed(plan) else None
     return {
         "title": plan.title,
         "template": plan.template,
@@ -78,8 +77,8 @@ def _plan(plan: Plan) -> dict[str, Any]:
         "cautions": plan.cautions,
         "drafted_by": plan.created_by.printed_name,
         "drafted_at": utc_text(plan.created_at),
-        "agreed_by": agreed.actor_name if agreed else "",
-        "agreed_at": utc_text(agreed.recorded_at) if agreed else "",
+        "agreed_by": agreed.agreed_by_name if agreed else "",
+        "agreed_at": utc_text(agreed.agreed_at) if agreed else "",
     }
 
 

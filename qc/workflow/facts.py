@@ -1,8 +1,9 @@
 """Gathers from the rows what the guards ask."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from django.db.models import F
@@ -12,33 +13,38 @@ from qc.engine.plan import BatchUse, InstrumentUse, Party, StepFacts
 from qc.evidence.models import Evidence
 from qc.records.models import Repair, Signature
 from qc.records.progress import StepProgress, day_at_site
+from qc.workflow.doubts import Progress, doubts_of
 
 
 def gather(
     repair: Repair,
     progress: tuple[StepProgress, ...],
     *,
+    at: datetime,
     actor: int = 0,
     position: int | None = None,
     digest: str | None = None,
 ) -> Facts:
-    """The facts of a repair. With `digest`, whether all signatures are on that content."""
-    facts = gather_each({repair: progress}, actor=actor)[repair.pk]
+    """The facts of a repair at a moment. With `digest`, whether all signatures are on it."""
+    facts = gather_each({repair: progress}, at=at, actor=actor)[repair.pk]
     holds = digest is None or all(s.record_digest == digest for s in signatures_of(repair))
     return replace(facts, position=position, digest_holds=holds)
 
 
-def gather_each(
-    progress: Mapping[Repair, tuple[StepProgress, ...]], *, actor: int = 0
-) -> dict[int, Facts]:
+def gather_each(progress: Progress, *, at: datetime, actor: int = 0) -> dict[int, Facts]:
     """The facts of several repairs, by repair id, in a number of queries that stays the same."""
-    held, signers = evidence_held(progress), _signers(progress)
+    held, signers, doubts = evidence_held(progress), _signers(progress), doubts_of(progress)
     return {
         repair.pk: Facts(
             steps=tuple(
-                _step_facts(step, held[repair.pk], ZoneInfo(repair.project.time_zone))
+                replace(
+                    _step_facts(step, held[repair.pk], ZoneInfo(repair.project.time_zone)),
+                    doubts=tuple(doubts[repair.pk, step.step.key]),
+                )
                 for step in steps
             ),
+            at=at,
+            day=at.astimezone(ZoneInfo(repair.project.time_zone)).date(),
             signatures=signers[repair.pk],
             actor=actor,
         )

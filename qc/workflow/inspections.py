@@ -14,7 +14,7 @@ from qc.engine.rules import Verdict
 from qc.ledger.chain import Entry
 from qc.records.models import Batch, BatchUse, Inspection, Instrument, InstrumentUse, Reading
 from qc.records.progress import StepProgress, typed_readings
-from qc.workflow.deed import Deed, act, begin, finish
+from qc.workflow.deed import Deed, act, begin, finish, return_payload, void_signatures
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +99,13 @@ def correct_inspection(
         corrects=wrong,
         reason=reason.strip(),
     )
-    payload = {**_payload(inspection, observation), "corrects": wrong.pk, "reason": reason.strip()}
+    returned = void_signatures(deed, f"Step {position} was corrected: {reason.strip()}")
+    payload = {
+        **_payload(inspection, observation),
+        "corrects": wrong.pk,
+        "reason": reason.strip(),
+        "returned": return_payload(returned),
+    }
     return finish(deed, payload, observation.observed_at)
 
 

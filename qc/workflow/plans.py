@@ -14,8 +14,8 @@ from qc.engine.plan import Blocker, Party
 from qc.engine.wording import quantity_text
 from qc.ledger import chain
 from qc.ledger.chain import Entry
-from qc.records.models import Asset, Plan, PlanStep, Repair
-from qc.records.queries import plan_in_force
+from qc.records.models import Asset, Plan, PlanAgreement, PlanStep, Repair
+from qc.records.queries import draft_of, plan_in_force
 from qc.records.templates import StepTemplate, check_step, plan_templates
 from qc.workflow.deed import act, begin, finish, refuse_repetition
 
@@ -74,7 +74,7 @@ def start_repair(
         repair, template.key, template.title, template.cautions, template.steps, actor, at
     )
     return chain.append(
-        repair_id=repair.pk,
+        chain=chain.repair_chain(repair.pk),
         act=Act.START_REPAIR,
         act_id=act_id,
         actor=actor,
@@ -112,7 +112,7 @@ def revise_plan(
             check_step(step)
     except InvalidValue as refusal:
         raise Refused(repair_blocker("plan", f"{refusal}.", Party.CONTRACTOR)) from None
-    old = plan_in_force(deed.repair)
+    old = draft_of(deed.repair) or plan_in_force(deed.repair)
     plan = _write_plan(
         deed.repair,
         old.template,
@@ -136,18 +136,23 @@ def agree_plan(
     act_id: UUID,
     seen_revision: int | None = None,
 ) -> Entry:
-    """The client agrees the plan in force; work may begin.
+    """The client agrees the plan that was drafted; it is in force from now on.
 
     `seen_revision` is the one on the page; Refused if the plan has been revised since.
     """
     deed = begin(Act.AGREE_PLAN, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
-    plan = plan_in_force(deed.repair)
+    plan = draft_of(deed.repair)
+    if plan is None:
+        raise Refused(repair_blocker("plan", "The plan in force is agreed already.", Party.CLIENT))
     if seen_revision is not None and seen_revision != plan.revision:
         statement = (
             f"The plan has been revised since you opened it:"
             f" read revision {plan.revision} before you agree."
         )
         raise Refused(repair_blocker("plan", statement, Party.CLIENT))
+    PlanAgreement.objects.create(
+        plan=plan, agreed_by=actor, agreed_by_name=actor.printed_name, agreed_at=at
+    )
     return finish(deed, {"plan": plan.pk, "revision": plan.revision})
 
 

@@ -31,7 +31,7 @@ def release_certificate(
     """
     deed = begin(Act.RELEASE_CERTIFICATE, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     record = record_document(deed.repair)
-    facts = gather(deed.repair, deed.progress, actor=actor.pk, digest=digest(record))
+    facts = gather(deed.repair, deed.progress, at=at, actor=actor.pk, digest=digest(record))
     decide(deed.repair.stands_at, deed.act, deed.party, facts)
     if digest(snapshot["record"]) != digest(record):
         raise Refused(

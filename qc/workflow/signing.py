@@ -7,8 +7,8 @@ from qc.accounts.models import User
 from qc.engine.lifecycle import Act, Refused, repair_blocker
 from qc.engine.plan import Blocker, Party
 from qc.ledger.chain import Entry
-from qc.records.models import Repair, Return, Signature
-from qc.workflow.deed import act, begin, finish
+from qc.records.models import Repair, Signature
+from qc.workflow.deed import act, begin, finish, return_payload, void_signatures
 from qc.workflow.document import record_digest
 from qc.workflow.facts import signatures_of
 
@@ -100,17 +100,5 @@ def return_repair(*, repair_id: int, reason: str, actor: User, at: datetime, act
     deed = begin(Act.RETURN_REPAIR, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     if not reason.strip():
         raise Refused(repair_blocker("return", "Say why the record goes back.", deed.party))
-    returned = Return.objects.create(
-        repair=deed.repair,
-        signing_round=deed.repair.signing_round,
-        party=deed.party,
-        returned_by=actor,
-        returned_by_name=actor.printed_name,
-        reason=reason.strip(),
-        returned_at=at,
-    )
-    deed.repair.signing_round += 1
-    deed.repair.save(update_fields=["signing_round"])
-    return finish(
-        deed, {"return": returned.pk, "round": returned.signing_round, "reason": returned.reason}
-    )
+    returned = void_signatures(deed, reason.strip())
+    return finish(deed, {"returned": return_payload(returned)})

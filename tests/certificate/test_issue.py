@@ -18,7 +18,7 @@ from qc.engine.lifecycle import Refused, Status
 from qc.engine.plan import Party
 from qc.evidence.store import fetch
 from qc.ledger.canonical import canonical, digest
-from qc.ledger.chain import head_of
+from qc.ledger.chain import head_of, repair_chain
 from qc.records.models import Certificate, Repair
 from tests.certificate.reading import pages_of
 from tests.factories import NOON, act_on, planned_repair, repair_at
@@ -77,7 +77,7 @@ def test_the_snapshot_holds_plain_data_that_has_one_canonical_form(people: Peopl
         "revision": 1,
         "issued_at": "2026-05-12T11:00:00.000000Z",
     }
-    assert (made["ledger"]["length"], made["ledger"]["head"]) == head_of(repair.pk)
+    assert (made["ledger"]["length"], made["ledger"]["head"]) == head_of(repair_chain(repair.pk))
     assert made["engine"] == ENGINE
     assert set(made["signatures"][0]) == {
         "party",
@@ -128,7 +128,7 @@ def test_a_failed_rendering_leaves_the_record_approved_and_it_can_be_tried_again
     people: People,
 ) -> None:
     repair = repair_at(people, Status.APPROVED)
-    before = head_of(repair.pk)
+    before = head_of(repair_chain(repair.pk))
 
     failing = mock.patch.object(issue, "render_pdf", side_effect=Unprintable("no room"))
     with failing, pytest.raises(Unprintable):
@@ -136,7 +136,7 @@ def test_a_failed_rendering_leaves_the_record_approved_and_it_can_be_tried_again
 
     repair.refresh_from_db()
     assert repair.stands_at is Status.APPROVED
-    assert head_of(repair.pk) == before
+    assert head_of(repair_chain(repair.pk)) == before
     assert not Certificate.objects.exists()
     with mock.patch.object(issue, "render_pdf", return_value=PDF):
         assert fetch(_issue(people, repair).pdf_digest) == PDF

@@ -5,40 +5,66 @@ import itertools
 import pytest
 
 from qc.engine.lifecycle import (
+    REGISTER_ACTS,
     TRANSITIONS,
     Act,
     Facts,
     Refused,
+    RegisterAct,
     Status,
+    Transition,
     acts_open_to,
     decide,
     reasons_against,
 )
-from qc.engine.plan import Party, StepFacts
+from qc.engine.plan import OpenReport, Party, StepFacts
 from qc.engine.rules import Outcome
 
 N, K, C = Party.INSPECTOR, Party.CONTRACTOR, Party.CLIENT
+TABLE = """
+planned     revise_plan            K    planned
+planned     comment_plan           NKC  planned
+planned     add_evidence           NK   planned
+planned     agree_plan             C    on_site
+on_site     revise_plan            K    on_site
+on_site     comment_plan           NKC  on_site
+on_site     agree_plan             C    on_site
+on_site     record_inspection      N    on_site
+on_site     correct_inspection     N    on_site
+on_site     add_evidence           NK   on_site
+on_site     give_notice            NK   on_site
+on_site     accept_notice          NKC  on_site
+on_site     close_point            NKC  on_site
+on_site     report_nonconformance  NKC  on_site
+on_site     handle_nonconformance  NKC  on_site
+on_site     doubt_readings         NK   on_site
+on_site     sign_inspection        N    inspected
+inspected   return_repair          K    on_site
+inspected   correct_inspection     N    on_site
+inspected   report_nonconformance  NKC  on_site
+inspected   doubt_readings         NK   on_site
+inspected   sign_work              K    with_client
+with_client return_repair          C    on_site
+with_client correct_inspection     N    on_site
+with_client report_nonconformance  NKC  on_site
+with_client doubt_readings         NK   on_site
+with_client sign_approval          C    approved
+approved    return_repair          C    on_site
+approved    correct_inspection     N    on_site
+approved    report_nonconformance  NKC  on_site
+approved    doubt_readings         NK   on_site
+approved    release_certificate    C    released
+released    report_nonconformance  NKC  released
+released    handle_nonconformance  NKC  released
+released    doubt_readings         NK   released
+"""
+"""Written by hand: status, act, whose (N inspector, K contractor, C client), and where it leads."""
+PARTIES = {"N": N, "K": K, "C": C}
 ALLOWED = {
-    (Status.PLANNED, Act.REVISE_PLAN, K): Status.PLANNED,
-    (Status.PLANNED, Act.ADD_EVIDENCE, N): Status.PLANNED,
-    (Status.PLANNED, Act.ADD_EVIDENCE, K): Status.PLANNED,
-    (Status.PLANNED, Act.AGREE_PLAN, C): Status.ON_SITE,
-    (Status.ON_SITE, Act.RECORD_INSPECTION, N): Status.ON_SITE,
-    (Status.ON_SITE, Act.CORRECT_INSPECTION, N): Status.ON_SITE,
-    (Status.ON_SITE, Act.ADD_EVIDENCE, N): Status.ON_SITE,
-    (Status.ON_SITE, Act.ADD_EVIDENCE, K): Status.ON_SITE,
-    (Status.ON_SITE, Act.CLOSE_POINT, N): Status.ON_SITE,
-    (Status.ON_SITE, Act.CLOSE_POINT, K): Status.ON_SITE,
-    (Status.ON_SITE, Act.CLOSE_POINT, C): Status.ON_SITE,
-    (Status.ON_SITE, Act.SIGN_INSPECTION, N): Status.INSPECTED,
-    (Status.INSPECTED, Act.RETURN_REPAIR, K): Status.ON_SITE,
-    (Status.INSPECTED, Act.SIGN_WORK, K): Status.WITH_CLIENT,
-    (Status.WITH_CLIENT, Act.RETURN_REPAIR, C): Status.ON_SITE,
-    (Status.WITH_CLIENT, Act.SIGN_APPROVAL, C): Status.APPROVED,
-    (Status.APPROVED, Act.RETURN_REPAIR, C): Status.ON_SITE,
-    (Status.APPROVED, Act.RELEASE_CERTIFICATE, C): Status.RELEASED,
+    (Status(before), Act(act), PARTIES[letter]): Status(after)
+    for before, act, letters, after in (line.split() for line in TABLE.strip().splitlines())
+    for letter in letters
 }
-"""Written by hand: what each party may do, and where it leads, when no guard objects."""
 
 DONE = StepFacts(position=1, title="Profile", outcome=Outcome.CONFORMS)
 CLEAR = Facts(steps=(DONE,), signatures={N: 1, K: 2, C: 3}, actor=9)
@@ -107,3 +133,29 @@ def test_a_record_that_changed_since_it_was_signed_blocks_the_certificate() -> N
 
 def test_a_plan_without_steps_releases_nothing() -> None:
     assert reasons_against(Status.ON_SITE, Act.SIGN_INSPECTION, N, Facts())
+
+
+@pytest.mark.parametrize("transition", TRANSITIONS)
+def test_what_goes_back_to_site_while_it_is_signed_voids_the_signatures(
+    transition: Transition,
+) -> None:
+    being_signed = transition.before in {Status.INSPECTED, Status.WITH_CLIENT, Status.APPROVED}
+
+    goes_back = transition.after is Status.ON_SITE
+    assert transition.voids_signatures is (being_signed and goes_back)
+
+
+def test_every_register_act_has_its_keepers() -> None:
+    assert set(REGISTER_ACTS) == set(RegisterAct)
+    assert not any(Party.CLIENT in keepers for keepers in REGISTER_ACTS.values())
+
+
+def test_an_open_report_blocks_signing() -> None:
+    report = OpenReport(number=3, state="disposition_proposed", step=1, party=C)
+
+    (reason,) = reasons_against(
+        Status.ON_SITE, Act.SIGN_INSPECTION, N, Facts(steps=(DONE,), reports=(report,))
+    )
+
+    assert reason.statement == "Nonconformance report 3 is not closed: disposition proposed."
+    assert (reason.party, reason.place) == (C, "report")

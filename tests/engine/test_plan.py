@@ -1,12 +1,13 @@
 """What stands open: each kind of blocker alone, and two together."""
 
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
 from qc.engine.plan import (
     BatchUse,
     Blocker,
+    Doubt,
     InstrumentUse,
     Intervention,
     Party,
@@ -108,3 +109,51 @@ def test_only_open_holds_of_earlier_steps_stop_the_work() -> None:
     assert rules(*holds_before((held,), 3)) == ["hold"]
     assert holds_before((held,), 2) == ()
     assert held.is_held
+
+
+def test_a_doubt_blocks_whatever_the_verdict() -> None:
+    doubt = Doubt(
+        rule="window",
+        statement="coated 5 hours after blasting, 4 hours at most",
+        place="step",
+        party=Party.INSPECTOR,
+    )
+
+    (blocker,) = open_items((step(doubts=(doubt,)),))
+
+    assert blocker.rule == "window"
+    assert blocker.statement == "Step 3, Profile: coated 5 hours after blasting, 4 hours at most."
+
+
+@pytest.mark.parametrize(
+    ("day", "open_rules"),
+    [(DAY, []), (DAY - timedelta(days=1), []), (DAY + timedelta(days=1), ["concession"])],
+)
+def test_a_concession_stands_through_its_last_day(day: date, open_rules: list[str]) -> None:
+    conceded = step(outcome=Outcome.DOES_NOT_CONFORM, conceded_until=DAY)
+
+    assert rules(*open_items((conceded,), day=day)) == open_rules
+
+
+def test_a_concession_is_not_taken_for_granted_when_the_day_is_unknown() -> None:
+    conceded = step(outcome=Outcome.DOES_NOT_CONFORM, conceded_until=DAY)
+
+    assert rules(*open_items((conceded,))) == ["concession"]
+
+
+@pytest.mark.parametrize(("minutes", "stopped"), [(-1, ["witness"]), (0, []), (1, [])])
+def test_a_witness_point_stops_the_work_until_the_moment_of_its_notice(
+    minutes: int, stopped: list[str]
+) -> None:
+    due = datetime(2026, 5, 12, 8, 0, tzinfo=UTC)
+    witness = Point(
+        party=Party.CLIENT,
+        intervention=Intervention.WITNESS,
+        closed=False,
+        stops_work=True,
+        work_goes_on_from=due,
+    )
+
+    found = holds_before((step(points=(witness,)),), 4, due + timedelta(minutes=minutes))
+
+    assert rules(*found) == stopped

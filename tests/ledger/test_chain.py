@@ -9,6 +9,7 @@ from django.db import IntegrityError, connection, transaction
 
 from qc.ledger import chain
 from qc.ledger.canonical import canonical, digest
+from qc.ledger.chain import repair_chain
 from qc.ledger.seal import seal, unseal
 from tests.factories import AMBIENT, act_on, record, repair_on_site
 from tests.people import People
@@ -58,9 +59,9 @@ def test_an_untouched_chain_is_sound_and_gapless(people: People) -> None:
     repair = repair_on_site(people)
     record(people, repair, AMBIENT)
 
-    positions = chain.Entry.objects.filter(repair_id=repair.pk).values_list("position", flat=True)
+    positions = repair_chain(repair.pk).entries().values_list("position", flat=True)
     assert list(positions) == [1, 2, 3, 4]
-    assert chain.first_broken(repair.pk) is None
+    assert chain.first_broken(repair_chain(repair.pk)) is None
 
 
 @pytest.mark.parametrize(
@@ -78,12 +79,12 @@ def test_what_was_changed_in_the_table_is_named(people: People, tampering: str, 
 
     run(tampering)
 
-    assert chain.first_broken(repair.pk) == first
+    assert chain.first_broken(repair_chain(repair.pk)) == first
 
 
 def test_two_entries_cannot_follow_the_same_one(people: People) -> None:
     repair = repair_on_site(people)
-    last = chain.Entry.objects.filter(repair_id=repair.pk).latest("position")
+    last = repair_chain(repair.pk).entries().latest("position")
 
     with pytest.raises(IntegrityError), transaction.atomic():
         last.pk = None

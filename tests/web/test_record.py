@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
-from qc.ledger.chain import head_of
+from qc.ledger.chain import head_of, repair_chain
 from qc.records.models import Repair
 from qc.workflow import Manner, Observation, correct_inspection, return_repair
 from tests.factories import (
@@ -143,7 +143,7 @@ def test_the_repair_its_plan_and_who_agreed_it_come_first(people: People) -> Non
 
 def test_the_head_of_the_ledger_is_shown(people: People) -> None:
     repair = repair_on_site(people)
-    length, head = head_of(repair.pk)
+    length, head = head_of(repair_chain(repair.pk))
     words = text_of(read(people, repair))
     assert f"{length} entries" in words
     assert head in words

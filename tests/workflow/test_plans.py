@@ -153,14 +153,25 @@ def test_a_revision_needs_its_reason(people: People) -> None:
         )
 
 
-def test_an_agreed_plan_is_frozen(people: People) -> None:
+def test_an_agreed_plan_stays_in_force_until_the_client_agrees_its_revision(
+    people: People,
+) -> None:
     repair = repair_on_site(people)
 
-    assert repair.stands_at is Status.ON_SITE
-    with pytest.raises(Refused, match="cannot revise plan now"):
-        revise_plan(
-            repair_id=repair.pk, steps=SHORT_PLAN, reason="late", **act_on(people, Party.CONTRACTOR)
-        )
+    revise_plan(
+        repair_id=repair.pk, steps=SHORT_PLAN, reason="late", **act_on(people, Party.CONTRACTOR)
+    )
+    assert plan_in_force(repair).revision == 2
+
+    agree_plan(repair_id=repair.pk, **act_on(people, Party.CLIENT))
+    assert plan_in_force(repair).revision == 3
+
+
+def test_a_plan_that_is_agreed_is_not_agreed_again(people: People) -> None:
+    repair = repair_on_site(people)
+
+    with pytest.raises(Refused, match="agreed already"):
+        agree_plan(repair_id=repair.pk, **act_on(people, Party.CLIENT))
 
 
 @pytest.mark.parametrize("party", [Party.INSPECTOR, Party.CONTRACTOR])

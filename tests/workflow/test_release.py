@@ -8,6 +8,7 @@ import pytest
 from qc.engine.lifecycle import Refused, Status
 from qc.engine.plan import Blocker, Party, open_items
 from qc.ledger import chain
+from qc.ledger.chain import repair_chain
 from qc.records.models import Certificate, Repair, Signature
 from qc.records.progress import progress_of
 from qc.workflow import Manner, release_certificate, return_repair, sign
@@ -36,7 +37,7 @@ YESTERDAY = date(2026, 5, 11)
 
 
 def still_open(repair: Repair) -> list[tuple[str, int | None]]:
-    found: tuple[Blocker, ...] = open_items(gather(repair, progress_of(repair)).steps)
+    found: tuple[Blocker, ...] = open_items(gather(repair, progress_of(repair), at=NOON).steps)
     return [(blocker.rule, blocker.step) for blocker in found]
 
 
@@ -211,7 +212,7 @@ def test_a_returned_record_is_signed_anew(people: People) -> None:
 
     repair.refresh_from_db()
     assert (repair.stands_at, repair.signing_round) == (Status.ON_SITE, 2)
-    assert gather(repair, progress_of(repair)).signatures == {}
+    assert gather(repair, progress_of(repair), at=NOON).signatures == {}
     for party in Party:
         put_signature(people, repair, party)
     assert Signature.objects.count() == 5
@@ -228,8 +229,8 @@ def test_every_act_leaves_one_entry_and_the_chain_holds(people: People) -> None:
     repair = repair_at(people, Status.APPROVED)
     release(people, repair)
 
-    length, _ = chain.head_of(repair.pk)
-    acts = chain.Entry.objects.filter(repair_id=repair.pk).values_list("act", flat=True)
+    length, _ = chain.head_of(repair_chain(repair.pk))
+    acts = repair_chain(repair.pk).entries().values_list("act", flat=True)
     assert list(acts) == [
         "start_repair",
         "revise_plan",
@@ -245,7 +246,7 @@ def test_every_act_leaves_one_entry_and_the_chain_holds(people: People) -> None:
         "release_certificate",
     ]
     assert length == len(acts)
-    assert chain.first_broken(repair.pk) is None
+    assert chain.first_broken(repair_chain(repair.pk)) is None
     assert chain.entry_of(uuid4()) is None
 
 

@@ -5,10 +5,22 @@ from qc.records.models.inspection import (
     BatchUse,
     Inspection,
     InstrumentUse,
+    QualificationUse,
     Reading,
 )
-from qc.records.models.plan import Plan, PlanStep
-from qc.records.models.register import Batch, Calibration, Instrument
+from qc.records.models.nonconformance import Handling, Nonconformance
+from qc.records.models.notice import Notice, NoticeAnswer
+from qc.records.models.plan import Plan, PlanAgreement, PlanComment, PlanStep, PlanTemplate
+from qc.records.models.register import (
+    Batch,
+    BatchRecall,
+    Calibration,
+    CalibrationWithdrawal,
+    DataSheet,
+    Instrument,
+    InstrumentCheck,
+    Qualification,
+)
 from qc.records.models.release import Certificate, PointClosure, Return, Signature
 from qc.records.models.repair import Asset, Repair
 
@@ -16,15 +28,28 @@ __all__ = [
     "LATE_AFTER",
     "Asset",
     "Batch",
+    "BatchRecall",
     "BatchUse",
     "Calibration",
+    "CalibrationWithdrawal",
     "Certificate",
+    "DataSheet",
+    "Handling",
     "Inspection",
     "Instrument",
+    "InstrumentCheck",
     "InstrumentUse",
+    "Nonconformance",
+    "Notice",
+    "NoticeAnswer",
     "Plan",
+    "PlanAgreement",
+    "PlanComment",
     "PlanStep",
+    "PlanTemplate",
     "PointClosure",
+    "Qualification",
+    "QualificationUse",
     "Reading",
     "Repair",
     "Return",

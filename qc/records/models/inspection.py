@@ -8,7 +8,7 @@ from qc.accounts.models import User
 from qc.engine.rules import Outcome
 from qc.ledger.sealed import Sealed
 from qc.records.models.plan import PlanStep
-from qc.records.models.register import Batch, Instrument
+from qc.records.models.register import Batch, Instrument, Qualification
 from qc.records.models.repair import Repair
 
 LATE_AFTER = timedelta(minutes=60)
@@ -104,3 +104,17 @@ class BatchUse(Sealed):
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["inspection", "batch"], name="batch_use")]
+
+
+class QualificationUse(Sealed):
+    """A qualified person who did the work that an inspection records."""
+
+    inspection = models.ForeignKey(Inspection, models.PROTECT, related_name="qualification_uses")
+    qualification = models.ForeignKey(Qualification, models.PROTECT, related_name="uses")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["inspection", "qualification"], name="qualification_use"
+            )
+        ]

@@ -3,6 +3,7 @@
 from django.db import models
 
 from qc.accounts.models import User
+from qc.engine.lifecycle import Act
 from qc.engine.plan import Intervention, Party
 from qc.ledger.sealed import Sealed
 from qc.records.models.inspection import Inspection
@@ -62,13 +63,17 @@ class Signature(Sealed):
 
 
 class Return(Sealed):
-    """The record was sent back with a reason; the signatures of that round no longer count."""
+    """The record went back to site; the signatures of that round no longer count.
+
+    `act` is what took it back: sending it back, or a correction or report made meanwhile.
+    """
 
     repair = models.ForeignKey(Repair, models.PROTECT, related_name="returns")
     signing_round = models.PositiveIntegerField()
     party = models.CharField(max_length=10)
     returned_by = models.ForeignKey(User, models.PROTECT, related_name="+")
     returned_by_name = models.CharField(max_length=200)
+    act = models.CharField(max_length=30, default=str(Act.RETURN_REPAIR))
     reason = models.CharField(max_length=1000)
     returned_at = models.DateTimeField()
 
@@ -77,11 +82,15 @@ class Return(Sealed):
 
 
 class Certificate(Sealed):
-    """An issued certificate: its snapshot as canonical JSON, and the digest of its PDF file."""
+    """An issued certificate: its snapshot as canonical JSON, and the digest of its PDF file.
+
+    `check_code` opens its public page; whoever does not hold the paper can't guess it.
+    """
 
     repair = models.ForeignKey(Repair, models.PROTECT, related_name="certificates")
     number = models.CharField(max_length=60)
     revision = models.PositiveIntegerField(default=1)
+    check_code = models.CharField(max_length=24, unique=True, null=True)
     issued_at = models.DateTimeField()
     snapshot = models.TextField()
     snapshot_digest = models.CharField(max_length=64)

@@ -16,6 +16,9 @@ class Asset(models.Model):
     wall = models.CharField(max_length=40, blank=True)
     material = models.CharField(max_length=80, blank=True)
     service = models.CharField(max_length=120, blank=True)
+    line = models.CharField(max_length=60, blank=True)
+    temperature = models.CharField(max_length=40, blank=True)
+    pressure = models.CharField(max_length=40, blank=True)
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["project", "tag"], name="asset_tag")]
@@ -32,6 +35,12 @@ class Repair(models.Model):
     title = models.CharField(max_length=160)
     asset = models.ForeignKey(Asset, models.PROTECT, related_name="repairs")
     defect = models.CharField(max_length=300, blank=True)
+    defect_type = models.CharField(max_length=40, blank=True)
+    defect_size = models.CharField(max_length=80, blank=True)
+    defect_position = models.CharField(max_length=120, blank=True)
+    repair_class = models.CharField(max_length=40, blank=True)
+    design_life = models.CharField(max_length=40, blank=True)
+    next_inspection = models.DateField(null=True, blank=True)
     units = models.CharField(
         max_length=6, choices=[("metric", "Metric"), ("us", "US")], default="metric"
     )

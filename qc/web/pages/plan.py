@@ -8,8 +8,8 @@ from django.urls import reverse
 from qc.engine.lifecycle import Act
 from qc.engine.plan import Intervention, Party
 from qc.engine.wording import Asked, asked_of, moment_text
-from qc.ledger.chain import latest_of
 from qc.records.models import Plan, PlanStep
+from qc.records.queries import is_agreed
 from qc.web.forms.plan import AgreeForm, CriteriaForm
 from qc.web.forms.registers import kind_label
 from qc.web.loading import RepairInHand
@@ -65,10 +65,10 @@ def revise_page(hand: RepairInHand, step: PlanStep, form: CriteriaForm) -> dict[
 
 def agreement(hand: RepairInHand) -> str:
     """Who agreed the plan and when; "" while nobody has."""
-    entry = latest_of(hand.repair.pk, Act.AGREE_PLAN)
-    if entry is None:
+    if not is_agreed(hand.plan):
         return ""
-    return f"{entry.actor_name} ({entry.party}), {moment_text(entry.recorded_at, hand.zone)}"
+    agreed = hand.plan.agreement
+    return f"{agreed.agreed_by_name} (client), {moment_text(agreed.agreed_at, hand.zone)}"
 
 
 def _about(hand: RepairInHand) -> list[dict[str, str]]:

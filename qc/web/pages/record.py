@@ -3,7 +3,7 @@
 from typing import Any
 
 from qc.engine.wording import moment_text
-from qc.ledger.chain import head_of
+from qc.ledger.chain import head_of, repair_chain
 from qc.records.models import Signature
 from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
@@ -22,7 +22,7 @@ from qc.web.templatetags.marks import WORDS
 
 def record_page(hand: RepairInHand) -> dict[str, Any]:
     """Everything the template of the record writes."""
-    length, head = head_of(hand.repair.pk)
+    length, head = head_of(repair_chain(hand.repair.pk))
     return {
         "party": party_line(hand),
         "repair": hand.repair,

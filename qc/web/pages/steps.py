@@ -40,7 +40,7 @@ def state_of(hand: RepairInHand, progress: StepProgress) -> str:
     """The kind of mark a step carries: its outcome, held, or not started."""
     if progress.outcome is not None:
         return str(progress.outcome)
-    held = holds_before(hand.facts.steps, progress.step.position)
+    held = holds_before(hand.facts.steps, progress.step.position, hand.at)
     return "held" if held else "not_started"
 
 

@@ -91,7 +91,7 @@ def _for_the_inspector(hand: RepairInHand) -> NextThing:
             return _who_has_the_turn(hand)
         address = reverse("sign", args=[hand.repair.pk])
         return NextThing(say="Nothing is open.", url=address, label="Check and sign the inspection")
-    held = holds_before(hand.facts.steps, position)
+    held = holds_before(hand.facts.steps, position, hand.at)
     if held:
         return NextThing(say=f"Held: {held[0].statement}")
     return NextThing(
