@@ -20,6 +20,15 @@ def check_ratio(criteria: Criteria, path: str) -> None:
         raise InvalidValue(f"{path}.ratio", str(refusal)) from None
 
 
+def check_amount(criteria: Criteria, path: str) -> None:
+    """InvalidValue where the largest mix is no mass and no volume above 0."""
+    most = criteria.quantity("batch_max")
+    kinds = [dimension for dimension, _ in _BASES.values()]
+    if most is not None and (most.dimension not in kinds or most.magnitude <= 0):
+        problem = f"{most} is no amount above 0 in a unit such as g or ml"
+        raise InvalidValue(f"{path}.batch_max", problem)
+
+
 def ratio_of(text: str) -> Fraction:
     """Parts of A to one of B from "2.5", "2.5:1" or "100:40"; InvalidQuantity for anything else."""
     parts = text.replace(",", ".").split(":")
