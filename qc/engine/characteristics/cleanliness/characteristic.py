@@ -90,7 +90,8 @@ READING = (
         maximum=Decimal(1000),
         places=0,
         help="where it belongs to the grade: SP 11, SP 15",
-        asked_by=("required=SP 11", "required=SP 15"),
+        # By an equivalent such a grade may decide as well.
+        asked_by=("required=SP 11", "required=SP 15", "equivalents=SP 11", "equivalents=SP 15"),
     ),
     Field(
         name="reference",
