@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from qc.engine.fields import Field, InvalidValue, Kind, Values, object_schema, parse_fields
-from qc.engine.quantities import Dimension, Magnitude, Quantity
+from qc.engine.quantities import Dimension, Magnitude, Quantity, dimension_of, unit_named
 from qc.engine.rules import (
     Assessment,
     Bound,
@@ -122,10 +122,15 @@ class Criteria(Values):
         return Decimal(1) if stated is None else stated
 
     def _uncertainty_in(self, given: Quantity | Decimal) -> Magnitude | None:
+        """U in the unit of the limit `given`; a difference where that is a temperature.
+
+        None where U is none, or that of another kind of quantity.
+        """
         stated = self.get("expanded_uncertainty")
         if isinstance(given, Quantity) and isinstance(stated, Quantity):
-            same_kind = stated.dimension is given.dimension
-            return stated.magnitude_in(given.unit) if same_kind else None
+            unit = unit_named(given.unit, stated.dimension) or given.unit
+            same_kind = dimension_of(unit) is stated.dimension
+            return stated.magnitude_in(unit) if same_kind else None
         return stated if isinstance(given, Decimal) and isinstance(stated, Decimal) else None
 
 

@@ -93,7 +93,7 @@ class Limit:
         return Finding(
             rule=self.rule,
             outcome=Outcome.CONFORMS if met else Outcome.DOES_NOT_CONFORM,
-            observed=f"{shown(value, self.places, limit)} {symbol_of(unit)}".strip(),
+            observed=f"{self._shown(value)} {symbol_of(unit)}".strip(),
             limit=self.text,
             statement=self._statement(value, limit, unit, met, subject),
             source=self.source,
@@ -125,7 +125,7 @@ class Limit:
     ) -> str:
         symbol = symbol_of(unit)
         what = f"{self.label}, {subject}," if subject else self.label
-        said = f"{what} {shown(value, self.places, limit)} {symbol}".strip()
+        said = f"{what} {self._shown(value)} {symbol}".strip()
         if met:
             return f"{said}: {self.text} is met."
         if self._met(value, limit):
@@ -135,6 +135,10 @@ class Limit:
             return f"{said}: lies on the limit, which asks for {self.text}."
         amount = f"{shown(by, self.places, Decimal(0))} {symbol}".strip()
         return f"{said}: misses {self.text} by {amount}."
+
+    def _shown(self, value: Magnitude) -> str:
+        """Rounded, but neither as the limit nor, where guarded, as what would be accepted."""
+        return shown(value, self.places, self._magnitude, self.acceptance)
 
     def _guard_flags(self, value: Magnitude, limit: Magnitude) -> tuple[str, ...]:
         """The third answer beside pass and fail: the value lies within the guard of the limit."""
