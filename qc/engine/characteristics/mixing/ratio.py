@@ -1,5 +1,6 @@
 """The mixing ratio of a mix, by weight or by volume, and whether it was a whole kit."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from qc.engine.characteristic import Criteria
@@ -69,7 +70,14 @@ def judge_ratio(criteria: Criteria, mix: Mix) -> list[Finding]:
     if limit is None:
         off = f"{shown(deviation.magnitude, 2)} %"
         return [_unjudged(criteria, mix, f"the plan sets no tolerance for a deviation of {off}")]
-    return [limit.judge(Quantity(abs(Fraction(deviation.magnitude)), "%"), mix.name)]
+    size = Quantity(abs(Fraction(deviation.magnitude)), "%")
+    return [replace(limit, opposite=_other_side(criteria)).judge(size, mix.name)]
+
+
+def _other_side(criteria: Criteria) -> Quantity | None:
+    """The tolerance towards too little of what there is too much of."""
+    tolerance = criteria.quantity("ratio_tolerance")
+    return tolerance and Quantity(-tolerance.magnitude, tolerance.unit)
 
 
 def judge_kit(criteria: Criteria, mix: Mix) -> list[Finding]:
