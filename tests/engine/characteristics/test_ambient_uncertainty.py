@@ -184,6 +184,18 @@ def test_a_guard_band_from_the_instruments_is_printed_rounded_up() -> None:
     assert verdict["findings"][0]["limit"] == "at least 2.7 °C, guarded by 0.897 °C"
 
 
+def test_a_widened_limit_is_printed_rounded_down() -> None:
+    """Calculated: 0.896075 K; where rejection is guarded the band must not be too wide."""
+    poorer = ORDINARY | {"air_uncertainty": "0.5 degC", "humidity_uncertainty": "3 %"}
+    asked = {"margin_min": "4.49 degC", "decision": "guarded_rejection"} | poorer
+
+    (found,) = judge(asked, READING)["findings"]
+
+    assert found["limit"].startswith("at least 4.49 °C, widened by 0.896 °C")
+    assert found["outcome"] == "conforms"
+    assert judge(asked | {"margin_min": "4.497 degC"}, READING)["outcome"] == "does_not_conform"
+
+
 @pytest.mark.parametrize(
     ("steel", "observed", "outcome"),
     [

@@ -25,6 +25,7 @@ def _of_reading(criteria: Criteria, reading: Reading) -> list[str]:
     given = reading.given
     raised = {
         "on_the_limit": _is_on_the_limit(criteria, reading),
+        "condensation_possible": _may_be_wet(reading),
         "ice_possible": any(spot <= ICE_POINT for spot in given.quantities("steel")),
         **_of_psychrometer(criteria, given),
     }
@@ -37,6 +38,12 @@ def _is_on_the_limit(criteria: Criteria, reading: Reading) -> bool:
         return False
     least = Fraction(limit.magnitude_in("delta_degC"))
     return abs(Fraction(margin.magnitude) - least) < _ON_THE_LIMIT_K
+
+
+def _may_be_wet(reading: Reading) -> bool:
+    """True where the coldest steel is no warmer than its dew or frost point."""
+    margin = reading.margin
+    return margin is not None and margin.magnitude <= 0
 
 
 def _of_psychrometer(criteria: Criteria, given: Values) -> dict[str, bool]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from decimal import ROUND_UP, Decimal
+from decimal import ROUND_DOWN, ROUND_UP, Decimal
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.ambient.air import Reading, bulbs, celsius, exact
@@ -12,7 +12,7 @@ from qc.engine.formulas.margin_uncertainty import (
     margin_uncertainty_from_wet_bulb,
 )
 from qc.engine.quantities import Dimension, Magnitude, Quantity, unit_named
-from qc.engine.rules import Limit
+from qc.engine.rules import Decision, Limit
 
 _NAMES = ("air", "humidity", "wet_bulb", "steel")
 _PRINTABLE = Decimal("0.001")
@@ -72,12 +72,13 @@ def _difference_unit(limit: Quantity) -> str:
 
 
 def _of_margins(limit: Limit, margins: Sequence[float | None]) -> Magnitude | None:
-    """The largest of `margins`, rounded up to a figure that can be printed.
+    """The largest of `margins`, rounded to a figure that can be printed.
 
-    So the guard band is never too narrow.
+    Rounded up, so that a guard band is never too narrow; down where rejection is guarded.
     """
     largest = max((u for u in margins if u is not None), default=None)
     if largest is None or not isinstance(limit.value, Quantity):
         return None
     in_unit = float(Quantity(exact(largest), "delta_degC").magnitude_in(limit.value.unit))
-    return exact(in_unit).quantize(_PRINTABLE, rounding=ROUND_UP)
+    widened = limit.decision is Decision.GUARDED_REJECTION
+    return exact(in_unit).quantize(_PRINTABLE, rounding=ROUND_DOWN if widened else ROUND_UP)
