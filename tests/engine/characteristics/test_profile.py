@@ -186,6 +186,17 @@ def test_a_mapped_location_is_no_location_of_its_own() -> None:
     assert not any(flag.startswith("profile.mapping") for flag in verdict["flags"])
 
 
+def test_a_failing_location_stays_to_be_mapped_while_another_is_mapped() -> None:
+    """SSPC-PA 17, read second-hand: each location that does not conform is mapped."""
+    way = [at("B1", 60, maps="b", direction="up"), at("B2", 60, maps="b", direction="up")]
+
+    flags = judge(SPEC, at("A", 60), at("B", 50), at("C", 50), *way)["flags"]
+
+    assert [flag[:24] for flag in flags if flag.startswith("profile.mapping")] == [
+        "profile.mapping: map C: "
+    ]
+
+
 @pytest.mark.parametrize(
     ("value", "ends", "outcome"),
     [

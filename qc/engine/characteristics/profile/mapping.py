@@ -35,8 +35,14 @@ def _conforms(limits: Sequence[Limit], value: Quantity) -> bool:
     return all(limit.judge(value).outcome is Outcome.CONFORMS for limit in limits)
 
 
+def not_mapped(failing: Sequence[str], readings: Sequence[Values]) -> list[str]:
+    """The `failing` locations around which no reading has gone outwards yet."""
+    begun = {reading.text("maps").casefold() for reading in readings}
+    return [name for name in failing if name.casefold() not in begun]
+
+
 def mapping_task(names: Sequence[str]) -> str:
-    """What to do where locations fail and have not been mapped."""
+    """What to do where these locations fail and have not been mapped."""
     return (
         f"{_RULE}: map {', '.join(names)}: go out in {_MAPPING['directions']} directions at "
         f"regular intervals until two locations in a row conform or the surface ends "
