@@ -225,3 +225,35 @@ def test_the_guard_factor_narrows_the_band_of_the_margin() -> None:
     assert judge(asked | {"guard_factor": "0.83"}, READING)["outcome"] == "conforms"
     limit = judge(asked | {"guard_factor": "0.83"}, READING)["findings"][0]["limit"]
     assert limit == "at least 3 °C, guarded by 0.581 °C"
+
+
+@pytest.mark.parametrize(
+    ("stated", "lacking"),
+    [
+        ({"steel_uncertainty": "0.5 degC"}, "the air temperature and the humidity"),
+        ({"steel_uncertainty": "0.5 degC", "humidity_uncertainty": "2 %"}, "the air temperature"),
+        (ORDINARY, None),
+        (ORDINARY | {"expanded_uncertainty": "0.7 degC"}, None),
+        ({"expanded_uncertainty": "0.7 degC"}, None),
+        ({}, None),
+    ],
+)
+def test_a_part_of_the_uncertainty_that_is_not_stated_is_told(
+    stated: dict[str, Any], lacking: str | None
+) -> None:
+    flags = judge({"margin_min": "2 degC"} | stated, READING)["flags"]
+
+    told = f"ambient.margin: uncertainty without that of {lacking}, which the plan does not state"
+    assert flags == ([told] if lacking else [])
+
+
+def test_an_instrument_that_was_not_read_guards_no_margin() -> None:
+    """The uncertainty of a wet bulb says nothing of a reading by hygrometer."""
+    asked = {"margin_min": "3 degC", "wet_bulb_uncertainty": "0.2 degC"} | GUARDED
+
+    verdict = judge(asked, READING)
+
+    assert verdict["flags"] == [
+        "ambient.margin: compared as read, for its uncertainty is not stated"
+    ]
+    assert "margin_uncertainty" not in verdict["computed"]

@@ -15,6 +15,8 @@ from qc.engine.quantities import Dimension, Magnitude, Quantity, unit_named
 from qc.engine.rules import Decision, Limit
 
 _NAMES = ("air", "humidity", "wet_bulb", "steel")
+PARTS = 3
+"""Instruments that a margin rests on: for the air, its moisture, and the steel."""
 _PRINTABLE = Decimal("0.001")
 
 
@@ -22,10 +24,21 @@ def margin_uncertainties(
     criteria: Criteria, readings: Sequence[Reading]
 ) -> tuple[float | None, ...]:
     """Expanded uncertainty of each margin in K; None where there is none to be had."""
-    if not any(f"{name}_uncertainty" in criteria for name in _NAMES):
-        return (None,) * len(readings)
     given = Uncertainties(**{name: _stated(criteria, name) for name in _NAMES})
-    return tuple(_of_margin(reading, given) for reading in readings)
+    return tuple(
+        _of_margin(reading, given) if len(unstated(criteria, reading)) < PARTS else None
+        for reading in readings
+    )
+
+
+def _parts(reading: Reading) -> tuple[str, ...]:
+    """The instruments whose uncertainties make that of the reading's margin."""
+    return ("air", "wet_bulb" if "wet_bulb" in reading.given else "humidity", "steel")
+
+
+def unstated(criteria: Criteria, reading: Reading) -> list[str]:
+    """Those of these instruments of which the plan states no uncertainty: they count as exact."""
+    return [name for name in _parts(reading) if f"{name}_uncertainty" not in criteria]
 
 
 def _stated(criteria: Criteria, name: str) -> float:
