@@ -170,7 +170,9 @@ def test_where_the_plan_leaves_the_number_open_the_inspector_chooses(
 
 def test_one_place_for_each_area_is_counted_by_that_area(people: People) -> None:
     repair = with_step(people, "dust", criteria={"rule": "simple", "quantity_max": "2"})
-    assert len(rows(page(people, repair, FLAT | {"one_each": "4"}))) == 8
+    answer = page(people, repair, FLAT | {"one_each": "4"})
+    assert len(rows(answer)) == 8
+    assert "No rule known here counts places of dust by area" in text_of(answer)
 
 
 def test_the_least_number_of_the_plan_is_offered(people: People) -> None:

@@ -8,7 +8,7 @@ from django.http import QueryDict
 
 from qc.engine.fields import Field, InvalidValue, Kind
 from qc.web.forms.criteria import TableEntry
-from qc.web.forms.entries import Entry, Setting, entry_for
+from qc.web.forms.entries import Entry, FigureEntry, Setting, entry_for
 from qc.web.templatetags.parts import printed
 
 ASKED = "asked"
@@ -38,8 +38,7 @@ class AskingForm(forms.Form):
         self.declared, self.setting = declared, setting
         for field in declared:
             entry = _entry(field, setting)
-            stored = known.get(field.name)
-            entry.initial = data.get(field.name) or (entry.entered(stored) if stored else None)
+            entry.initial = _offered(entry, data.get(field.name), known.get(field.name))
             self.fields[field.name] = entry
 
     def ask(self, given: Mapping[str, Any]) -> Mapping[str, Any]:
@@ -86,6 +85,13 @@ class AskingForm(forms.Form):
         """Do not mark these as optional: which of them is needed depends on the others."""
         for name in names:
             self.fields[name].required = True
+
+
+def _offered(entry: Entry, written: str | None, stored: Any) -> Any:
+    """What stands in the box at first: a figure without the unit that is printed beside it."""
+    if written:
+        return entry.entered(written) if isinstance(entry, FigureEntry) else written
+    return entry.entered(stored) if stored else None
 
 
 def _entry(field: Field, setting: Setting) -> Entry:

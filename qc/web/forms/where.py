@@ -60,7 +60,7 @@ _HELP = {
     "diameter": "of the pipe; not used for a flat surface",
     "places_min": "where more are wanted than the rule asks for",
     "spacing": "half of it is kept from the edges",
-    "one_each": "for the rule of one place for each stated area",
+    "one_each": "how large an area has one place, by the rule of that name",
 }
 
 

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from qc.engine.formulas.circle import circumference
 from qc.engine.quantities import Quantity, decimal_text, shown, symbol_of
+from qc.engine.sampling import Rule
 from qc.engine.wording import quantity_text
 from qc.records.models import PlanStep
 from qc.web.forms.where import FLAT, RULE_WORDS, WhereForm, rules_of
@@ -28,7 +29,6 @@ def where_url(hand: RepairInHand, step: PlanStep) -> str:
 def where_page(hand: RepairInHand, step: PlanStep, form: WhereForm) -> dict[str, Any]:
     """Everything the template writes."""
     further = (f"Step {step.position}", step_url(hand, step.position)), ("Where to measure", "")
-    stated = form.rules.stated
     return {
         "party": party_line(hand),
         "repair": hand.repair,
@@ -36,10 +36,20 @@ def where_page(hand: RepairInHand, step: PlanStep, form: WhereForm) -> dict[str,
         "crumbs": crumbs(hand, *further),
         "step_url": step_url(hand, step.position),
         "cautions": [*step.cautions, *step.checks.cautions],
-        "rule": RULE_WORDS[stated] if stated else "",
+        "counted": _counted(step, form.rules.stated),
         "form": form,
         "proposal": _proposal(step, form) if form.answer else None,
     }
+
+
+def _counted(step: PlanStep, stated: Rule | None) -> str:
+    """What the number of places follows from, where the inspector has no choice of rule."""
+    if stated is None:
+        return ""
+    if stated is Rule.ONE_EACH:
+        name = step.checks.title.lower()
+        return f"No rule known here counts places of {name} by area: say how large an area has one."
+    return f"Rule for the number, by what the plan asks: {RULE_WORDS[stated]}."
 
 
 def _proposal(step: PlanStep, form: WhereForm) -> dict[str, Any]:
