@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from qc.engine.fields import Field, InvalidValue, Kind, Values, object_schema, parse_fields
-from qc.engine.quantities import Dimension, Magnitude, Quantity
+from qc.engine.quantities import Dimension, Magnitude, Quantity, dimension_of, unit_named
 from qc.engine.rules import (
     Assessment,
     Bound,
@@ -35,7 +35,9 @@ def decision_fields(dimension: Dimension | None = None, unit: str = "") -> tuple
             label="Decision rule",
             kind=Kind.CHOICE,
             choices=tuple(Decision),
-            help="simple unless the plan says otherwise; guarded by the expanded uncertainty",
+            help="simple unless the plan says otherwise; guarded accepts only what lies inside the "
+            "limit by the expanded uncertainty, guarded rejection rejects only what lies beyond it "
+            "by as much",
         ),
         Field(
             name="expanded_uncertainty",
@@ -101,6 +103,7 @@ class Criteria(Values):
             guard_factor=self._guard_factor(),
             probability=self.flag("probability") is True,
             places=places,
+            opposite=self._opposite(name) if given == self.get(name) else None,
         )
 
     def enough(self, name: str, rule: str, count: int, noun: str = "readings") -> Finding:
@@ -108,13 +111,22 @@ class Criteria(Values):
         source = self.source(name) if name in self else "the plan states no number"
         return enough_readings(rule, count, self.integer(name, 1), noun, source)
 
+    def _opposite(self, name: str) -> Quantity | Decimal | None:
+        """The limit on the other side of the same quantity: `air_max` beside `air_min`."""
+        for one, other in (("min", "max"), ("max", "min")):
+            if name == one or name.endswith(f"_{one}"):
+                found = self.get(f"{name.removesuffix(one)}{other}")
+                return found if isinstance(found, Quantity | Decimal) else None
+        return None
+
     @property
     def lacks_uncertainty(self) -> bool:
         """True where the decision is guarded, or a probability asked for, and no U is stated.
 
         The uncertainty of an instrument, as `humidity_uncertainty`, serves as well.
         """
-        guarded = self.text("decision") == Decision.GUARDED or self.flag("probability") is True
+        decision = self.text("decision", Decision.SIMPLE)
+        guarded = decision != Decision.SIMPLE or self.flag("probability") is True
         return guarded and not any(n.endswith("uncertainty") and n in self for n in self)
 
     def _guard_factor(self) -> Decimal:
@@ -122,10 +134,15 @@ class Criteria(Values):
         return Decimal(1) if stated is None else stated
 
     def _uncertainty_in(self, given: Quantity | Decimal) -> Magnitude | None:
+        """U in the unit of the limit `given`; a difference where that is a temperature.
+
+        None where U is none, or that of another kind of quantity.
+        """
         stated = self.get("expanded_uncertainty")
         if isinstance(given, Quantity) and isinstance(stated, Quantity):
-            same_kind = stated.dimension is given.dimension
-            return stated.magnitude_in(given.unit) if same_kind else None
+            unit = unit_named(given.unit, stated.dimension) or given.unit
+            same_kind = dimension_of(unit) is stated.dimension
+            return stated.magnitude_in(unit) if same_kind else None
         return stated if isinstance(given, Decimal) and isinstance(stated, Decimal) else None
 
 

@@ -7,6 +7,7 @@ from qc.web.views import (
     evidence,
     home,
     plan,
+    planning,
     points,
     record,
     registers,
@@ -31,6 +32,8 @@ urlpatterns = [
         f"{_STEP}inspections/<int:inspection_id>/correct/", step.correct, name="correct_inspection"
     ),
     path(f"{_STEP}point/", points.close, name="close_point"),
+    path(f"{_STEP}where/", planning.where_to_measure, name="where_to_measure"),
+    path("repairs/<int:repair_id>/take-off/", planning.take_off, name="take_off"),
     path("repairs/<int:repair_id>/evidence/", evidence.evidence, name="evidence"),
     path(
         "repairs/<int:repair_id>/evidence/<int:evidence_id>/", evidence.file, name="evidence_file"

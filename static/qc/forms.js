@@ -50,6 +50,26 @@ function sendOnce(form) {
   });
 }
 
+// An offered limit is written into its field with its source, there to be changed or kept.
+// A field of several inputs is left to the server, which does the same.
+function takeOver(button) {
+  const { elements } = button.form;
+  const limit = elements[`c-${button.value}`];
+  if (!(limit instanceof Element)) return false;
+  limit.value = button.dataset.limit;
+  elements[`s-${button.value}`].value = button.dataset.source;
+  const said = button.form.querySelector("[data-said]");
+  said.textContent = said.dataset.said;
+  return true;
+}
+
+function offer(button) {
+  button.addEventListener("click", (event) => {
+    if (takeOver(button)) event.preventDefault();
+  });
+}
+
+document.querySelectorAll("button[data-limit]").forEach(offer);
 document.querySelectorAll("input[data-signed]").forEach(addSignButton);
 document.querySelectorAll("form[data-next-on-enter]").forEach(nextOnEnter);
 document.querySelectorAll("form[method=post]:not([hx-post])").forEach(sendOnce);

@@ -99,7 +99,12 @@ def test_a_limit_keeps_the_unit_it_was_stated_in_and_takes_another(people: Peopl
         (AMBIENT, {"c_margin_min": "3 mm"}, "c-margin_min", "is not a unit of this field"),
         (AMBIENT, {"c_humidity_max": "1,234"}, "c-humidity_max", "can mean 1.234 or 1234"),
         (THICKNESS, {"c_min": "-5"}, "c-min", "below 0"),
-        (THICKNESS, {"c_max": "4", "s_max": "x"}, "c-min", "is above max"),
+        (
+            THICKNESS,
+            {"c_max": "4", "s_max": "x"},
+            "c-min",
+            'is above "Maximum thickness"',
+        ),
         (THICKNESS, {"c_max": "9"}, "s-max", "Every criterion states its source"),
         (THICKNESS, {"s_min": " "}, "s-min", "Every criterion states its source"),
         (THICKNESS, {"c_rule": ""}, "c-rule", "Is required"),

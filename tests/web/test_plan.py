@@ -150,7 +150,7 @@ def test_the_others_have_no_button_and_are_refused_with_the_reason(
 def test_an_agreed_plan_is_not_agreed_again(people: People) -> None:
     page = agree(people, "clara", repair_on_site(people))
     assert page.status_code == 409
-    assert "The repair is on site: it cannot agree plan now." in text_of(page)
+    assert "The plan in force is agreed already." in text_of(page)
 
 
 def test_agreeing_is_never_done_by_following_a_link(people: People) -> None:

@@ -115,6 +115,26 @@ def test_a_criterion_decides_by_its_value_however_it_is_spelled(people: People) 
     assert "r1-values" in [f.name for f in row.first]
 
 
+@pytest.mark.parametrize(
+    ("criteria", "first"),
+    [
+        ({"required": "SP 11"}, True),
+        ({"required": "SSPC-SP 11"}, True),
+        ({"required": "sp15"}, True),
+        ({"required": "St 3", "equivalents": [["St 3", "SSPC-SP 11"]]}, True),
+        ({"required": "St 3", "equivalents": "St 3 = SP 15"}, True),
+        ({"required": "SP 6"}, False),
+        ({"required": "Sa 2", "equivalents": [["Sa 2", "SP 6"]]}, False),
+    ],
+)
+def test_the_profile_is_asked_for_where_a_grade_that_includes_one_may_decide(
+    people: People, criteria: dict[str, Any], first: bool
+) -> None:
+    (row,) = form_for(people, step_of("cleanliness", criteria=criteria)).rows_shown
+    assert ("r1-profile" in [f.name for f in row.first]) is first
+    assert ("r1-profile" in [f.name for f in row.more]) is not first
+
+
 def test_a_list_has_as_many_boxes_as_the_criteria_ask_values(people: People) -> None:
     criteria = {"max": "60 um", "method": "depth_micrometer", "readings_min": 10}
     form = form_for(people, step_of("profile", criteria=criteria))

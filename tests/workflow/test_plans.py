@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from qc.accounts.access import NotAMember
-from qc.engine.lifecycle import Refused, Status
+from qc.engine.lifecycle import Refused
 from qc.engine.plan import Party
 from qc.ledger.chain import Entry
 from qc.records.models import Plan, Repair

@@ -52,8 +52,8 @@ class Field:
     has one entry for each reading.
 
     For the page where a reading is entered: `asked_by` names the criteria for which the field
-    matters, as `margin_min` or, with a value that it is or holds, `method=replica_tape` (None: it
-    matters always);
+    matters, as `margin_min` or, with a value that it is or holds (in a pair, too),
+    `method=replica_tape` (None: it matters always);
     `usual` is how many values a list usually has, and `usual_by` the criterion that says so.
 
     For the page where a plan is written: `default` is offered as a criterion's value, in the case
@@ -106,4 +106,6 @@ def _is_asked(asked: str, criteria: Mapping[str, object]) -> bool:
     given = criteria.get(name)
     if not value:
         return given not in (None, "", [], ())
-    return value in given if isinstance(given, list | tuple) else given == value
+    if not isinstance(given, list | tuple):
+        return given == value
+    return any(value in one if isinstance(one, tuple) else value == one for one in given)

@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
 
+from qc.engine.fields.bounds import check_bounds
 from qc.engine.fields.field import Field, InvalidValue, Kind
 from qc.engine.fields.values import Values
 from qc.engine.quantities import Dimension, InvalidQuantity, Quantity, parse_decimal, units_of
@@ -50,17 +51,8 @@ def _quantity(field: Field, raw: Any, path: str) -> Quantity:
     except InvalidQuantity as refusal:
         units = ", ".join(units_of(field.dimension)) if field.dimension else ""
         raise InvalidValue(path, f"{refusal}; {allowed} (known: {units})") from None
-    _within(field, value, path)
+    check_bounds(field, value, path)
     return value
-
-
-def _within(field: Field, value: Quantity, path: str) -> None:
-    if field.minimum is not None and value < Quantity(field.minimum, field.unit):
-        raise InvalidValue(
-            path, f"{value} is below {field.minimum} {field.unit}, the least allowed"
-        )
-    if field.maximum is not None and value > Quantity(field.maximum, field.unit):
-        raise InvalidValue(path, f"{value} is above {field.maximum} {field.unit}, the most allowed")
 
 
 def _number(field: Field, raw: Any, path: str) -> Decimal:

@@ -10,6 +10,9 @@ from fractions import Fraction
 
 from qc.engine.quantities import Quantity
 
+_SODIUM_CHLORIDE = Fraction("58.4428")
+_CHLORIDE = Fraction("35.453")
+
 
 def surface_density(
     constant: Decimal, volume: Quantity, patch: Quantity, rise: Quantity
@@ -29,6 +32,16 @@ def rise_for(constant: Decimal, volume: Quantity, patch: Quantity, density: Quan
     """
     factor = _factor(constant, volume, patch)
     return Quantity(Fraction(density.magnitude_in("mg/m2")) / factor, "uS/cm")
+
+
+def as_sodium_chloride(chloride: Quantity) -> Quantity:
+    """The surface density in mg/m2, exact, of the sodium chloride that holds so much chloride.
+
+    Ratio of the molar masses, 1.648: calculated. It tells how a limit on chloride and one on
+    sodium chloride stand to each other, and turns no test for one into a test for the other.
+    """
+    found = Fraction(chloride.magnitude_in("mg/m2"))
+    return Quantity(found * _SODIUM_CHLORIDE / _CHLORIDE, "mg/m2")
 
 
 def _factor(constant: Decimal, volume: Quantity, patch: Quantity) -> Fraction:

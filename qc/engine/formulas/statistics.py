@@ -7,7 +7,7 @@ point, up to 20 000 of them) is lost; the default context of 28 digits would rou
 from collections.abc import Sequence
 from decimal import Context, Decimal, localcontext
 from fractions import Fraction
-from math import erf, sqrt
+from math import erfc, sqrt
 
 from qc.engine.quantities import Magnitude, Quantity
 
@@ -60,16 +60,28 @@ def median(values: Sequence[Magnitude]) -> Fraction:
     return (Fraction(ordered[half - 1]) + Fraction(ordered[half])) / 2
 
 
-def conformity_probability(inside: Fraction, uncertainty: Fraction) -> float:
-    """The probability that a true value meets a limit, by the normal distribution.
+def conformity_probability(
+    inside: Fraction, uncertainty: Fraction, inside_other: Fraction | None = None
+) -> float:
+    """The probability that a true value meets a limit, or two, by the normal distribution.
 
     `inside` is how far the observed value lies on the good side of the limit (negative: beyond
     it), `uncertainty` the expanded uncertainty U with k = 2, in the same unit: Phi(inside / u)
-    with u = U/2. Form of JCGM 106, from memory.
+    with u = U/2. Where there is a limit on the other side too, `inside_other` is how far it lies
+    on the good side of that, and p = Phi((TU - y)/u) - Phi((TL - y)/u). Forms of JCGM 106, from
+    memory.
     """
     if not uncertainty:
-        return 1.0 if inside >= 0 else 0.0
-    return (1 + erf(float(2 * inside / uncertainty) / sqrt(2))) / 2
+        return 1.0 if inside >= 0 and (inside_other is None or inside_other >= 0) else 0.0
+    chance = _normal(2 * inside / uncertainty)
+    if inside_other is None:
+        return chance
+    return max(chance - _normal(-2 * inside_other / uncertainty), 0.0)
+
+
+def _normal(deviations: Fraction) -> float:
+    """The cumulative standard normal distribution."""
+    return erfc(-float(deviations) / sqrt(2)) / 2
 
 
 def scaled(quantity: Quantity, factor: Decimal) -> Quantity:

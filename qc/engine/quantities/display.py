@@ -17,15 +17,17 @@ def decimal_text(value: Decimal | Fraction, places: int = STORED_PLACES) -> str:
     return f"{_rounded(_exact(value), places).normalize(_WIDE):f}"
 
 
-def shown(value: Decimal | Fraction, places: int, limit: Decimal | Fraction | None = None) -> str:
-    """`value` rounded to `places` for reading, with more digits while it would print as `limit`.
+def shown(value: Decimal | Fraction, places: int, *limits: Decimal | Fraction | None) -> str:
+    """`value` rounded to `places` for reading, with more digits while it would print as a limit.
 
-    A value on one side of the limit is never printed on the other side nor as the limit itself.
+    A value on one side of any of `limits` is never printed on its other side nor as the limit
+    itself.
     """
     exact = _exact(value)
+    kept = [limit for limit in limits if limit is not None]
     for digits in range(places, 16):
         rounded = _rounded(exact, digits)
-        if limit is None or _side(rounded, limit) == _side(exact, limit):
+        if all(_side(rounded, limit) == _side(exact, limit) for limit in kept):
             return f"{rounded:f}"
     return f"{+exact:f}"
 

@@ -6,8 +6,6 @@ from enum import StrEnum
 from fractions import Fraction
 from math import ceil
 
-from qc.engine.characteristics.profile.counts import locations_by_area
-from qc.engine.characteristics.salts.counts import extractions_by_area
 from qc.engine.characteristics.thickness.sampling import (
     iso19840_readings,
     iso19840_too_large,
@@ -15,11 +13,10 @@ from qc.engine.characteristics.thickness.sampling import (
     pa2_areas,
 )
 from qc.engine.quantities import Quantity
+from qc.engine.standards.places_by_area import Prepared, places_by_area
 from qc.engine.standards.tables import load_tables
 
 _THICKNESS = load_tables("qc.engine.characteristics.thickness")
-_PROFILE = load_tables("qc.engine.characteristics.profile")["locations"]["source"]
-_SALTS = load_tables("qc.engine.characteristics.salts")["readings"]["source"]
 
 
 class Rule(StrEnum):
@@ -91,22 +88,22 @@ def _ninety_ten(area: Quantity) -> Demand:
 
 def _profile(area: Quantity) -> Demand:
     return Demand(
-        places=locations_by_area(area),
-        source=_PROFILE,
+        places=places_by_area(Prepared.PROFILE, area),
+        source=Prepared.PROFILE.source,
         notes=("how many readings are taken at each place is the method's and the plan's",),
     )
 
 
 def _comparator(area: Quantity) -> Demand:
-    source = f"{_PROFILE}; one judgement at each, common practice"
-    return Demand(places=locations_by_area(area), source=source)
+    source = f"{Prepared.PROFILE.source}; one judgement at each, common practice"
+    return Demand(places=places_by_area(Prepared.PROFILE, area), source=source)
 
 
 def _salts(area: Quantity) -> Demand:
     return Demand(
-        places=extractions_by_area(area),
-        source=_SALTS,
-        notes=("welds, pits and rusted places are tested on top, or in place of these",),
+        places=places_by_area(Prepared.SALTS, area),
+        source=Prepared.SALTS.source,
+        notes=("welds, pits and rusted places are prepared on top, or in place of these",),
     )
 
 

@@ -202,7 +202,7 @@ def criterion_entry(field: Field, setting: Setting) -> Entry:
     if field.kind is Kind.CHOICE and field.dimension is not None:
         return ChoiceOrFigureEntry(field, setting)
     entry = entry_for(field, setting)
-    if isinstance(entry.widget, forms.RadioSelect):
+    if isinstance(entry.widget, forms.RadioSelect | forms.Select):
         given = [choice for choice in entry.widget.choices if choice[0]]
         entry.widget = forms.Select(choices=[("", "Not stated"), *given])
     return entry

@@ -1,7 +1,7 @@
 """Changing the limits of a step while its plan is a draft."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -11,6 +11,7 @@ from django.http import QueryDict
 from django.utils.html import format_html
 
 from qc.engine.fields import Field, InvalidValue
+from qc.engine.wording import value_text
 from qc.records.models import Plan, PlanStep
 from qc.records.templates import StepTemplate, check_step
 from qc.web.forms.act import ActForm
@@ -34,12 +35,32 @@ class AgreeForm(ActForm):
             self.data["seen_revision"] = str(revision)
 
 
+EVERY_OFFER = "*"
+"""What is sent to take over all that is offered at once."""
+
+
+def is_offered(criterion: Field, criteria: Mapping[str, Any]) -> bool:
+    """Whether a value is offered for a criterion that these criteria do not state."""
+    return criterion.default is not None and criterion.name not in criteria
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A value offered for a criterion: as it is typed, as it reads, and where it comes from."""
+
+    typed: str
+    text: str
+    source: str
+
+
 @dataclass(frozen=True)
 class CriterionShown:
-    """A criterion as the page draws it: its limit, and where it comes from."""
+    """A criterion as the page draws it: its limit, where it comes from, and what is offered."""
 
+    name: str
     limit: forms.BoundField
     source: forms.BoundField
+    offer: Offer | None
 
     @property
     def is_wide(self) -> bool:
@@ -69,6 +90,8 @@ class CriteriaForm(ActForm):
     ) -> None:
         super().__init__(data)
         self.plan, self.step = plan, step
+        self.offers: dict[str, Offer] = {}
+        self.taken: list[str] = []
         for criterion in step.checks.criteria:
             self._add(criterion, units, zone)
         self.order_fields([*(n for n in self.fields if n != "reason"), "reason"])
@@ -85,6 +108,12 @@ class CriteriaForm(ActForm):
         entry = criterion_entry(criterion, setting)
         if stated not in (None, "", []):
             entry.initial = entry.entered(stated)
+        if is_offered(criterion, self.step.criteria):
+            self.offers[criterion.name] = Offer(
+                typed=str(entry.entered(criterion.default)),
+                text=value_text(criterion, criterion.default, zone),
+                source=criterion.default_source,
+            )
         self.fields[f"c-{criterion.name}"] = entry
         self.fields[f"s-{criterion.name}"] = SourceField(
             label=format_html('Source<span class="vh"> of: {}</span>', criterion.label),
@@ -92,6 +121,22 @@ class CriteriaForm(ActForm):
             max_length=300,
             initial=self.step.sources.get(criterion.name, ""),
         )
+
+    def take_over(self, data: QueryDict) -> None:
+        """Show what was typed with the offers named in `data["take"]` written in, judging nothing.
+
+        All at once leave alone what is typed already. `taken` are the labels of those written in.
+        """
+        self.initial = {
+            name: field.widget.value_from_datadict(data, {}, name)
+            for name, field in self.fields.items()
+        }
+        asked = data.get("take")
+        for name, offer in self.offers.items():
+            untouched = not (self.initial[f"c-{name}"] or "").strip()
+            if asked == name or (asked == EVERY_OFFER and untouched):
+                self.initial |= {f"c-{name}": offer.typed, f"s-{name}": offer.source}
+                self.taken.append(str(self.fields[f"c-{name}"].label))
 
     def clean(self) -> dict[str, Any]:
         """The engine's own check of the step, its refusal beside the field it names."""
@@ -105,9 +150,17 @@ class CriteriaForm(ActForm):
             for step in self.steps():
                 check_step(step)
         except InvalidValue as refusal:
-            problem = printed(refusal.problem[:1].upper() + refusal.problem[1:])
-            self.add_error(self._named_by(refusal.path), f"{problem}.")
+            problem = self._by_label(refusal.problem[:1].upper() + refusal.problem[1:])
+            self.add_error(self._named_by(refusal.path), f"{printed(problem)}.")
         return self.cleaned_data
+
+    def _by_label(self, problem: str) -> str:
+        """The problem with other criteria called as the page calls them."""
+        for criterion in self.step.checks.criteria:
+            # A name of one word may be meant as that word, or as a unit: "min".
+            if "_" in criterion.name or criterion.name == "max":
+                problem = re.sub(rf"\b{criterion.name}\b", f'"{criterion.label}"', problem)
+        return problem
 
     def _named_by(self, path: str) -> str | None:
         found = re.match(r"(criteria|sources)\.(\w+)", path)
@@ -140,9 +193,15 @@ class CriteriaForm(ActForm):
         return [self._shown(name) for name in self._names() if name in self.step.criteria]
 
     @property
+    def offered(self) -> list[CriterionShown]:
+        """Those that it does not state and for which there is an offer."""
+        return [self._shown(name) for name in self.offers]
+
+    @property
     def further(self) -> list[CriterionShown]:
         """Those that it could state as well."""
-        return [self._shown(name) for name in self._names() if name not in self.step.criteria]
+        known = {*self.step.criteria, *self.offers}
+        return [self._shown(name) for name in self._names() if name not in known]
 
     @property
     def further_is_open(self) -> bool:
@@ -154,4 +213,9 @@ class CriteriaForm(ActForm):
         return [criterion.name for criterion in self.step.checks.criteria]
 
     def _shown(self, name: str) -> CriterionShown:
-        return CriterionShown(self[f"c-{name}"], self[f"s-{name}"])
+        return CriterionShown(
+            name=name,
+            limit=self[f"c-{name}"],
+            source=self[f"s-{name}"],
+            offer=self.offers.get(name),
+        )

@@ -10,7 +10,7 @@ from qc.engine.plan import Intervention, Party
 from qc.engine.wording import Asked, asked_of, moment_text
 from qc.records.models import Plan, PlanStep
 from qc.records.queries import is_agreed
-from qc.web.forms.plan import AgreeForm, CriteriaForm
+from qc.web.forms.plan import EVERY_OFFER, AgreeForm, CriteriaForm, is_offered
 from qc.web.forms.registers import kind_label
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
@@ -42,8 +42,8 @@ def plan_page(hand: RepairInHand, form: AgreeForm) -> dict[str, Any]:
             for code, said in INTERVENTIONS.items()
         ],
         "changes": list(_changes(hand, steps)),
-        "may_agree": hand.may(Act.AGREE_PLAN),
-        "may_revise": hand.may(Act.REVISE_PLAN),
+        "may_agree": hand.may(Act.AGREE_PLAN) and not is_agreed(hand.plan),
+        "may_revise": hand.may(Act.REVISE_PLAN) and not is_agreed(hand.plan),
         "form": form,
     }
 
@@ -59,6 +59,7 @@ def revise_page(hand: RepairInHand, step: PlanStep, form: CriteriaForm) -> dict[
         "crumbs": crumbs(hand, ("Plan", plan_url), (f"Limits of step {step.position}", "")),
         "plan": hand.plan,
         "plan_url": plan_url,
+        "every_offer": EVERY_OFFER,
         "form": form,
     }
 
@@ -97,6 +98,7 @@ def _step(hand: RepairInHand, step: PlanStep) -> dict[str, Any]:
         "points": [(party.capitalize(), step.points.get(party, "")) for party in Party],
         "evidence": [item["label"] for item in step.evidence],
         "means": _means(step),
+        "offers": len([f for f in step.checks.criteria if is_offered(f, step.criteria)]),
         "revise_url": reverse("revise_step", args=[hand.repair.pk, step.position]),
     }
 

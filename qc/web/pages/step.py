@@ -15,6 +15,7 @@ from qc.web.pages.history import latest_verdict, series_shown
 from qc.web.pages.places import crumbs, evidence_url, party_line, point_url, step_url
 from qc.web.pages.shift import shift_of
 from qc.web.pages.steps import ready_to_close, state_of, steps_of
+from qc.web.pages.where import where_url
 
 
 def step_page(
@@ -30,6 +31,7 @@ def step_page(
         "state": state_of(hand, progress),
         "verdict": latest_verdict(progress),
         "asked": asked_lines(hand, step),
+        "where_url": where_url(hand, step),
         "series": series_shown(hand, progress),
         "cautions": [*step.cautions, *step.checks.cautions],
         "opens_new_series": progress.opens_new_series,

@@ -1,4 +1,4 @@
-"""Template tags that draw: the rail of steps, the unrolled pipe, the margin through the shift.
+"""Template tags that draw: the rail of steps, the unrolled pipe, the margin, proposed places.
 
 Places are worked out here and in `geometry`, the SVG is written in the templates. A picture
 always says the same in words.
@@ -17,6 +17,7 @@ from . import marks
 from .geometry import Plot, ask, number
 from .margin_geometry import margin_picture
 from .parts import printed
+from .surface_geometry import surface_picture
 
 register = template.Library()
 
@@ -214,3 +215,22 @@ def margin(points: Sequence[Mapping[str, Any]], unit: str = "delta_degC") -> dic
         "kinds": _kinds(points),
         "description": _margin_in_words(points, sign),
     }
+
+
+@register.inclusion_tag("qc/parts/surface.html")
+def surface(picture: Mapping[str, Any]) -> dict[str, Any]:
+    """The places proposed on a pipe unrolled, or on a flat surface.
+
+    `picture` holds `length` and `breadth` (figures in `unit`; of a pipe its girth), `unit`,
+    `is_pipe` and `places` (each `number`, `along`, `across`). A table has to give each in words.
+    """
+    drawn, unit = surface_picture(picture), printed(picture["unit"])
+    length, count = f"{number(picture['length'])} {unit}", len(picture["places"])
+    kind = (
+        f"Pipe unrolled over {length}, cut along 12 o'clock, its start on the left"
+        if picture["is_pipe"]
+        else f"Surface of {length} by {number(picture['breadth'])} {unit}, its start lower left"
+    )
+    caption = kind if drawn["frame"].to_scale else f"{kind}; not to scale"
+    places = f"{count} place{'s' if count > 1 else ''} marked, as numbered in the table."
+    return {**drawn, "unit": unit, "caption": f"{caption}.", "description": f"{caption}. {places}"}

@@ -49,16 +49,20 @@ def agree(request: HttpRequest, repair_id: int) -> HttpResponse:
 
 
 def revise(request: HttpRequest, repair_id: int, position: int) -> HttpResponse:
-    """Other limits for a step, while the plan is a draft."""
+    """Other limits for a step, while the plan is a draft, perhaps with what is offered for it."""
     hand, progress = step_in_hand(request, repair_id, position)
     step = progress.step
-    form = CriteriaForm(hand.plan, step, hand.repair.units, hand.zone, request.POST or None)
-    if request.method == "POST":
+    is_taking = "take" in request.POST
+    sent = None if is_taking else request.POST or None
+    form = CriteriaForm(hand.plan, step, hand.repair.units, hand.zone, sent)
+    if form.is_bound:
         who, at = person(request), timezone.now()
         if form.perform(revise_plan, repair_id=repair_id, actor=who, at=at):
             messages.success(request, f"The limits of step {position} are changed.")
             return redirect("plan", repair_id)
     elif reasons := hand.reasons_against(Act.REVISE_PLAN):
         raise Refused(*reasons)
+    if is_taking:
+        form.take_over(request.POST)
     page = revise_page(hand, step, form)
     return render(request, "qc/revise_step.html", page, status=form.status)

@@ -8,12 +8,11 @@ from hypothesis import strategies as st
 
 from qc.engine.characteristics.cleanliness.grades import (
     GRADES,
+    Order,
     Standing,
-    accepted,
     is_sspc,
-    lowered,
-    standing,
 )
+from qc.engine.standards.tables import load_tables
 
 MEETS, BELOW, NOT_COMPARABLE = Standing.MEETS, Standing.BELOW, Standing.NOT_COMPARABLE
 grades = st.sampled_from(GRADES)
@@ -43,7 +42,7 @@ def test_every_pair_of_grades_stands_as_its_chain_says() -> None:
     for achieved, required in product(GRADES, GRADES):
         (a_chain, a), (r_chain, r) = place[achieved], place[required]
         expected = NOT_COMPARABLE if a_chain != r_chain else MEETS if a >= r else BELOW
-        assert standing(achieved, required, ()) is expected, (achieved, required)
+        assert Order().standing(achieved, required) is expected, (achieved, required)
 
 
 @pytest.mark.parametrize(
@@ -67,11 +66,11 @@ def test_every_pair_of_grades_stands_as_its_chain_says() -> None:
 def test_only_listed_pairs_join_chains_and_only_one_way(
     required: str, achieved: str, pairs: list[tuple[str, str]], expected: Standing
 ) -> None:
-    assert standing(achieved, required, pairs) is expected
+    assert Order(pairs).standing(achieved, required) is expected
 
 
 def test_the_grade_that_decides_is_named() -> None:
-    by = accepted("Sa 2", [("Sa 2½", "SP 10")])
+    by = Order([("Sa 2½", "SP 10")]).accepted("Sa 2")
 
     assert by == {g: "Sa 2" for g in ("Sa 2", "Sa 2½", "Sa 3")} | {
         g: "SP 10" for g in ("SP 10", "SP 5")
@@ -90,28 +89,94 @@ def test_the_grade_that_decides_is_named() -> None:
 def test_pairs_that_would_lower_the_requirement_are_found(
     required: str, pairs: list[tuple[str, str]], lower: str
 ) -> None:
-    assert lowered(required, pairs) == lower
+    assert Order(pairs).lowered(required) == lower
+
+
+@pytest.mark.parametrize(
+    ("achieved", "required", "joined", "apart"),
+    [
+        ("SP 3", "SP 2", MEETS, NOT_COMPARABLE),
+        ("SP 15", "SP 2", MEETS, NOT_COMPARABLE),
+        ("SP 11", "SP 2", MEETS, NOT_COMPARABLE),
+        ("SP 2", "SP 3", BELOW, NOT_COMPARABLE),
+        ("SP 2", "SP 11", BELOW, NOT_COMPARABLE),
+        ("SP 2", "SP 2", MEETS, MEETS),
+        ("SP 11", "SP 3", MEETS, MEETS),
+        ("SP 3", "SP 15", BELOW, BELOW),
+    ],
+)
+def test_whether_power_tools_meet_hand_tools_is_a_setting(
+    achieved: str, required: str, joined: Standing, apart: Standing
+) -> None:
+    """Common practice puts SP 2 below SP 3; a plan may keep them apart."""
+    assert Order().standing(achieved, required) is joined
+    assert Order(hand_below_power=False).standing(achieved, required) is apart
+
+
+def test_the_setting_touches_no_other_pair() -> None:
+    for achieved, required in product(GRADES, GRADES):
+        if "SP 2" not in (achieved, required):
+            apart = Order(hand_below_power=False).standing(achieved, required)
+            assert apart is Order().standing(achieved, required)
+
+
+def test_a_plan_may_join_hand_and_power_tools_one_way_by_its_pairs() -> None:
+    order = Order([("SP 2", "SP 3")], hand_below_power=False)
+
+    assert order.standing("SP 11", "SP 2") is MEETS
+    assert order.standing("SP 2", "SP 3") is NOT_COMPARABLE
+
+
+@pytest.mark.parametrize(
+    ("iso", "sspc"),
+    [
+        ("Sa 3", "SP 5"),
+        ("Sa 2½", "SP 10"),
+        ("Sa 2", "SP 6"),
+        ("Sa 1", "SP 7"),
+        ("St 3", "SP 3"),
+        ("St 2", "SP 2"),
+    ],
+)
+def test_a_rough_correspondence_decides_nothing_by_itself(iso: str, sspc: str) -> None:
+    """Published comparison tables; Sa 2 1/2 is described with stains on 15 %, SP 10 with 5 %."""
+    assert Order().standing(sspc, iso) is NOT_COMPARABLE
+    assert Order().standing(iso, sspc) is NOT_COMPARABLE
+    assert Order([(iso, sspc)]).standing(sspc, iso) is MEETS
+
+
+def test_valid_designations_add_up_to_the_photographs() -> None:
+    """ISO 8501-1:2007, published: 28 photographs, 14 of them of blast-cleaned steel."""
+    none_for_a = set(
+        load_tables("qc.engine.characteristics.cleanliness")["photographs"]["none_for_a"]
+    )
+
+    def count(*series: str) -> int:
+        return sum(4 - (g in none_for_a) for g in GRADES if g.startswith(series))
+
+    assert (count("Sa "), count("St "), count("Fl")) == (14, 6, 4)
+    assert 4 + count("Sa ", "St ", "Fl") == 28
 
 
 @given(grades)
 def test_every_grade_meets_itself(grade: str) -> None:
-    assert standing(grade, grade, ()) is MEETS
+    assert Order().standing(grade, grade) is MEETS
 
 
 @given(grades, grades, grades, st.lists(st.tuples(grades, grades), max_size=4))
 def test_meeting_carries_over(
     low: str, middle: str, high: str, pairs: list[tuple[str, str]]
 ) -> None:
-    if standing(middle, low, pairs) is MEETS and standing(high, middle, pairs) is MEETS:
-        assert standing(high, low, pairs) is MEETS
+    if Order(pairs).standing(middle, low) is MEETS and Order(pairs).standing(high, middle) is MEETS:
+        assert Order(pairs).standing(high, low) is MEETS
 
 
 @given(grades, grades, st.lists(st.tuples(grades, grades), max_size=4))
 def test_listing_equivalents_never_takes_a_grade_away(
     achieved: str, required: str, pairs: list[tuple[str, str]]
 ) -> None:
-    if standing(achieved, required, ()) is MEETS:
-        assert standing(achieved, required, pairs) is MEETS
+    if Order().standing(achieved, required) is MEETS:
+        assert Order(pairs).standing(achieved, required) is MEETS
 
 
 def test_the_grades_that_solvent_cleaning_precedes_are_those_of_sspc() -> None:

@@ -177,6 +177,12 @@ def test_the_largest_mix_counts_both_parts(part_b: str, outcome: str) -> None:
     assert judge({"batch_max": "1.5 kg"}, parts("1 kg", part_b))["outcome"] == outcome
 
 
+@pytest.mark.parametrize("most", ["5 mm", "0 g", "-1 kg"])
+def test_a_largest_mix_is_a_mass_or_volume_above_zero(most: str) -> None:
+    with pytest.raises(InvalidValue, match=r"^criteria\.batch_max: .* no amount above 0"):
+        judge({"batch_max": most}, parts("1 kg", "1 kg"))
+
+
 @pytest.mark.parametrize(
     "reading", [{"part_a": "1 kg"}, parts("1 kg", "0 kg"), parts("-0.5 kg", "1 kg")]
 )

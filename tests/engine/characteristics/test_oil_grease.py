@@ -76,14 +76,16 @@ def test_black_light_is_confirmed_by_another_method_even_where_one_is_asked() ->
         ({"distance": None}, True),
         ({"fluorescence_proven": False}, False),
         ({"fluorescence_proven": None}, False),
+        ({"dark": True}, True),
+        ({"dark": False}, False),
         ({"before_blasting": False}, False),
         ({"before_blasting": None}, True),
     ],
 )
-def test_black_light_counts_near_before_blasting_and_for_an_oil_that_glows(
+def test_black_light_counts_near_in_the_dark_before_blasting_and_for_an_oil_that_glows(
     more: dict[str, Any], counts: bool
 ) -> None:
-    """UFGS 09970 to 09973: not farther than 15 in (381 mm)."""
+    """UFGS 09970 to 09973: in the dark, not farther than 15 in (381 mm)."""
     verdict = judge({}, by("visual"), by("black_light", **more))
 
     assert (verdict["outcome"] == "conforms") is counts

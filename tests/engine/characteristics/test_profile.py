@@ -174,16 +174,32 @@ def test_a_failing_location_opens_a_mapping_task() -> None:
     assert not judge(SPEC, at("A", 60))["flags"]
 
 
+def no_room(*directions: str) -> list[dict[str, Any]]:
+    return [{"maps": "B", "direction": name, "surface_ends": True} for name in directions]
+
+
 def test_a_mapped_location_is_no_location_of_its_own() -> None:
     way = [at("B1", 60, maps="B", direction="up"), at("B2", 60, maps="B", direction="up")]
+    way += no_room("down", "left", "right")
 
     verdict = judge(SPEC | {"locations_min": 2}, at("B", 50), *way)
 
     assert finding(verdict, "profile.mapping")["outcome"] == "conforms"
     assert finding(verdict, "profile.locations")["outcome"] == "incomplete"
-    assert verdict["computed"]["location_values"] == ["50 um", "60 um", "60 um"]
+    assert verdict["computed"]["location_values"] == ["50 um", "60 um", "60 um", None, None, None]
     assert verdict["computed"]["mean"] == "50 um"
     assert not any(flag.startswith("profile.mapping") for flag in verdict["flags"])
+
+
+def test_a_failing_location_stays_to_be_mapped_while_another_is_mapped() -> None:
+    """SSPC-PA 17, read second-hand: each location that does not conform is mapped."""
+    way = [at("B1", 60, maps="b", direction="up"), at("B2", 60, maps="b", direction="up")]
+
+    flags = judge(SPEC, at("A", 60), at("B", 50), at("C", 50), *way)["flags"]
+
+    assert [flag[:24] for flag in flags if flag.startswith("profile.mapping")] == [
+        "profile.mapping: map C: "
+    ]
 
 
 @pytest.mark.parametrize(
@@ -198,7 +214,32 @@ def test_a_mapped_location_is_no_location_of_its_own() -> None:
 def test_a_way_outwards_ends_with_the_surface(value: str, ends: bool, outcome: str) -> None:
     way = at("B1", value, maps="B", direction="up", surface_ends=ends)
 
-    assert finding(judge(SPEC, at("B", 60), way), "profile.mapping")["outcome"] == outcome
+    others = no_room("down", "left", "right")
+    found = finding(judge(SPEC, at("B", 60), way, *others), "profile.mapping")
+    assert found["outcome"] == outcome
+
+
+@pytest.mark.parametrize(("left_out", "outcome"), [(0, "conforms"), (1, "incomplete")])
+def test_all_four_directions_are_mapped_or_said_to_have_no_room(
+    left_out: int, outcome: str
+) -> None:
+    """SSPC-PA 17, read second-hand."""
+    ways = [
+        at(f"{name} {i}", 60, maps="B", direction=name)
+        for name in ("up", "down", "left")[left_out:]
+        for i in (1, 2)
+    ]
+
+    verdict = judge(SPEC, at("B", 60), *ways, *no_room("right"))
+
+    assert verdict["outcome"] == outcome
+    said = finding(verdict, "profile.mapping")["statement"]
+    assert said.startswith(f"{4 - left_out} of 4 directions mapped around B")
+
+
+def test_an_empty_reading_is_no_statement_that_there_is_no_room() -> None:
+    for lacking in ({"maps": "B", "direction": "up"}, {"surface_ends": True}):
+        assert judge(SPEC, at("B", 60), lacking)["outcome"] == "cannot_be_judged"
 
 
 def test_mapping_alone_is_incomplete() -> None:

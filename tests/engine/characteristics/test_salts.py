@@ -202,6 +202,48 @@ def test_chloride_has_a_limit_of_its_own(chloride: str, outcome: str) -> None:
     assert verdict["computed"]["chloride_highest"].endswith("mg/m2")
 
 
+def test_chloride_is_told_as_sodium_chloride_and_not_judged_as_such() -> None:
+    """Calculated, 58.4428 to 35.453: 3 ug/cm2 of chloride are 49.5 mg/m2 of sodium chloride."""
+    criteria = PLAN | {"basis": "nacl", "max": "40 mg/m2", "chloride_max": "3 ug/cm2"}
+
+    verdict = judge(criteria, rise("4"), {"chloride": "3 ug/cm2"})
+
+    assert verdict["outcome"] == "conforms"
+    assert verdict["computed"]["chloride_as_nacl"] == [None, "49.453756 mg/m2"]
+    assert "chloride_as_nacl" not in judge(PLAN, rise("4"))["computed"]
+
+
+@pytest.mark.parametrize(
+    ("volume", "within", "beyond"),
+    [("3 ml", "45.05", "45.06"), ("10 ml", "13.51", "13.52"), ("15 ml", "9.01", "9.02")],
+)
+def test_fifty_of_sodium_chloride_allow_the_rise_that_they_cause(
+    volume: str, within: str, beyond: str
+) -> None:
+    """IMO MSC.1/Circ.1378: the conductivity is compared with that of 50 mg/m2 of sodium chloride,
+    up to which it is accepted; rises calculated, ideal dilution: 45.1, 13.5 and 9.0."""
+    criteria = PLAN | {"basis": "nacl", "volume": volume}
+
+    assert judge(criteria, rise(within))["outcome"] == "conforms"
+    assert judge(criteria, rise(beyond))["outcome"] == "does_not_conform"
+
+
+@pytest.mark.parametrize(
+    ("criteria", "on", "beyond"),
+    [
+        ({"chloride_max": "5 ug/cm2"}, {"chloride": "5 ug/cm2"}, {"chloride": "5.01 ug/cm2"}),
+        ({"conductivity_max": "30 uS/cm"}, rise("30"), rise("30.1")),
+        ({"conductivity_max": "70 uS/cm"}, rise("70"), rise("70.1")),
+    ],
+)
+def test_limits_of_ships_from_memory_on_both_sides(
+    criteria: dict[str, Any], on: dict[str, Any], beyond: dict[str, Any]
+) -> None:
+    """From memory: chloride 3 ug/cm2 immersed and 5 not, or 30 and 70 uS/cm."""
+    assert judge(criteria, on)["outcome"] == "conforms"
+    assert judge(criteria, beyond)["outcome"] == "does_not_conform"
+
+
 def test_chloride_and_salts_from_conductivity_never_stand_for_each_other() -> None:
     both = PLAN | {"chloride_max": "30 mg/m2"}
 

@@ -8,8 +8,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from qc.engine.case import judge_case
-from qc.engine.characteristics.salts.counts import extractions_by_area
-from qc.engine.quantities import Quantity
 from qc.engine.rules import Outcome
 
 PLAN = {"max": "50 mg/m2", "basis": "mixed", "volume": "10 ml", "patch_area": "1250 mm2"}
@@ -26,28 +24,6 @@ def judge(criteria: dict[str, Any], *tests: dict[str, Any]) -> dict[str, Any]:
 def finding(verdict: dict[str, Any], rule: str) -> dict[str, str]:
     (found,) = (f for f in verdict["findings"] if f["rule"] == rule)
     return found
-
-
-@pytest.mark.parametrize(
-    ("area", "count"),
-    [
-        ("0 m2", 3),
-        ("20 m2", 3),
-        ("100 m2", 3),
-        ("100.1 m2", 4),
-        ("250 m2", 4),
-        ("300 m2", 4),
-        ("300.1 m2", 5),
-        ("1000 m2", 8),
-        ("1000 ft2", 3),
-        ("1001 ft2", 4),
-        ("3000 ft2", 4),
-        ("3001 ft2", 5),
-    ],
-)
-def test_the_number_of_tests_follows_the_area(area: str, count: int) -> None:
-    """Calculated from UFGS 09970 to 09973: three up to 100 m2, one more for each further 200 m2."""
-    assert extractions_by_area(Quantity.parse(area)) == count
 
 
 @pytest.mark.parametrize(

@@ -228,7 +228,8 @@ def test_places_where_fewer_turns_lie_on_each_other_are_told() -> None:
 
     assert uneven["outcome"] == "conforms"
     assert uneven["flags"] == [
-        "wrap.layers: reading 2: only 8 layers where the fewest turns lie on each other"
+        "wrap.layers: reading 2: only 8 layers where the fewest turns lie on each other; judged "
+        "are 10, by passes / (1 - overlap)"
     ]
     assert enough["flags"] == []
 

@@ -18,6 +18,8 @@ def field(*asked_by: str) -> Field:
         ({"method": "tape"}, True),
         ({"method": ["comb", "tape"]}, True),
         ({"method": ("comb", "tape")}, True),
+        ({"method": (("comb", "tape"),)}, True),
+        ({"method": (("comb", "stylus"),)}, False),
         ({"method": "comb"}, False),
         ({"method": ["comb"]}, False),
         ({"method": ()}, False),

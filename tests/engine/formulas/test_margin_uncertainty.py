@@ -1,5 +1,6 @@
 """The closed form of the margin's uncertainty against differences and simulation."""
 
+from dataclasses import replace
 from math import sqrt
 
 import numpy as np
@@ -24,28 +25,40 @@ POORER = Uncertainties(air=0.5, humidity=3, steel=0.5)
 
 
 @pytest.mark.parametrize(
-    ("air_c", "humidity", "by_air", "by_humidity", "ordinary", "poorer"),
+    ("air_c", "humidity", "by_air", "by_humidity", "ordinary", "poorer", "worst_case"),
     [
-        (10, 50, 0.923, 0.276, 0.79, 1.07),
-        (10, 85, 0.981, 0.173, 0.68, 0.87),
-        (20, 70, 0.958, 0.221, 0.73, 0.96),
-        (20, 85, 0.980, 0.186, 0.69, 0.90),
-        (30, 85, 0.980, 0.201, 0.71, 0.92),
-        (40, 85, 0.979, 0.215, 0.72, 0.95),
+        (10, 50, 0.923, 0.276, (0.62, 0.79), (0.95, 1.07), 1.79),
+        (10, 85, 0.981, 0.173, (0.45, 0.68), (0.71, 0.87), 1.51),
+        (20, 70, 0.958, 0.221, (0.53, 0.73), (0.82, 0.96), 1.64),
+        (20, 85, 0.980, 0.186, (0.47, 0.69), (0.74, 0.90), 1.55),
+        (30, 85, 0.980, 0.201, (0.50, 0.71), (0.78, 0.92), 1.59),
+        (40, 85, 0.979, 0.215, (0.52, 0.72), (0.81, 0.95), 1.64),
     ],
 )
 def test_the_closed_form_agrees_with_the_calculated_table(
-    air_c: float, humidity: float, by_air: float, by_humidity: float, ordinary: float, poorer: float
+    air_c: float,
+    humidity: float,
+    by_air: float,
+    by_humidity: float,
+    ordinary: tuple[float, float],
+    poorer: tuple[float, float],
+    worst_case: float,
 ) -> None:
-    """Calculated elsewhere from the same formula."""
+    """Calculated elsewhere from the same formula: of the dew point alone, and of the margin.
+
+    The worst case is the plain sum of the poorer set's three parts.
+    """
     dew = dew_point(air_c, humidity)
 
     slopes = slopes_from_humidity(air_c, humidity, dew)
 
     assert slopes == pytest.approx((by_air, by_humidity), abs=6e-4)
     for given, expected in ((ORDINARY, ordinary), (POORER, poorer)):
-        found = margin_uncertainty_from_humidity(air_c, humidity, dew, given)
+        alone = replace(given, steel=0.0)
+        found = [margin_uncertainty_from_humidity(air_c, humidity, dew, u) for u in (alone, given)]
         assert found == pytest.approx(expected, abs=6e-3)
+    most = slopes[0] * POORER.air + slopes[1] * POORER.humidity + POORER.steel
+    assert most == pytest.approx(worst_case, abs=6e-3)
 
 
 @pytest.mark.parametrize("air_c", [-8, 5, 20, 40])

@@ -1,5 +1,7 @@
 """The psychrometer and the standard atmosphere against published values."""
 
+from math import exp
+
 import psychrolib
 import pytest
 
@@ -10,25 +12,34 @@ from qc.engine.formulas.psychrometer import (
     standard_pressure,
 )
 from qc.engine.formulas.psychrometrics import Formula, air_from_wet_bulb
+from qc.engine.formulas.saturation import OVER_WATER, magnus_pressure
 
 SEA_LEVEL_HPA = 1013.25
 
 
+def _fao_pressure(t_c: float) -> float:
+    """Saturation pressure of FAO-56, hPa."""
+    return 6.108 * exp(17.27 * t_c / (237.3 + t_c))
+
+
 @pytest.mark.parametrize(
-    ("air_c", "wet_c", "pressure_hpa", "humidity", "dew"),
+    ("air_c", "wet_c", "pressure_hpa", "vapour", "humidity", "dew"),
     [
-        (25, 20, 1013.25, 63.02, 17.47),
-        (20, 15, 1013.25, 58.39, 11.59),
-        (20, 15, 900, 60.01, 12.01),
-        (10, 8, 1013.25, 76.37, 6.04),
-        (35, 28, 1000, 58.75, 25.70),
-        (40, 20, 1013.25, 13.15, 6.53),
+        (25, 20, 1013.25, 19.962, 63.02, 17.47),
+        (20, 15, 1013.25, 13.652, 58.39, 11.59),
+        (20, 15, 900, 14.032, 60.01, 12.01),
+        (10, 8, 1013.25, 9.378, 76.37, 6.04),
+        (35, 28, 1000, 33.031, 58.75, 25.70),
+        (40, 20, 1013.25, 9.700, 13.15, 6.53),
     ],
 )
 def test_the_psychrometer_formula_agrees_with_the_calculated_table(
-    air_c: float, wet_c: float, pressure_hpa: float, humidity: float, dew: float
+    air_c: float, wet_c: float, pressure_hpa: float, vapour: float, humidity: float, dew: float
 ) -> None:
     """Calculated with the same constant and the saturation formula of FAO-56."""
+    found = psychrometer_vapour_pressure(air_c, wet_c, pressure_hpa, iced=False)
+    fao_more = _fao_pressure(wet_c) - magnus_pressure(wet_c, OVER_WATER)
+    assert found + fao_more == pytest.approx(vapour, abs=6e-4)
     air = air_from_wet_bulb(Formula.WMO_2008, air_c, wet_c, pressure_hpa, iced=False)
 
     assert air.humidity == pytest.approx(humidity, abs=0.25)

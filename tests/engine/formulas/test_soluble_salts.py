@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from qc.engine.formulas.soluble_salts import rise_for, surface_density
+from qc.engine.formulas.soluble_salts import as_sodium_chloride, rise_for, surface_density
 from qc.engine.quantities import Quantity
 
 MIXED, SODIUM_CHLORIDE = Decimal(5), Decimal("4.624")
@@ -67,6 +67,26 @@ def test_fifty_of_sodium_chloride_cause_a_rise_that_follows_the_volume(
     found = rise_for(SODIUM_CHLORIDE, Quantity.parse(volume), PATCH, fifty)
 
     assert round(float(found.magnitude), 1) == rise
+
+
+@pytest.mark.parametrize(
+    ("volume", "per_microsiemens"), [("3 ml", "0.12"), ("15 ml", "0.6"), ("2.5 ml", "0.1")]
+)
+def test_a_factor_in_micrograms_belongs_to_its_volume_too(
+    volume: str, per_microsiemens: str
+) -> None:
+    """0.12 ug/cm2 for 3 ml: published on a data sheet of an extraction kit. The 0.6 ug/cm2 that
+    are quoted without a volume are those of mixed salts in 15 ml (calculated)."""
+    assert factor(MIXED, volume) / 10 == Fraction(per_microsiemens)
+
+
+def test_chloride_and_sodium_chloride_stand_as_their_molar_masses() -> None:
+    """Calculated: 3 ug/cm2 of chloride are 30 mg/m2, and 49.5 mg/m2 as sodium chloride."""
+    found = as_sodium_chloride(Quantity.parse("3 ug/cm2"))
+
+    assert round(float(found.magnitude_in("mg/m2")), 1) == 49.5
+    assert as_sodium_chloride(Quantity.parse("30 mg/m2")) == found
+    assert round(float(as_sodium_chloride(Quantity.parse("1 mg/m2")).magnitude), 3) == 1.648
 
 
 positive = st.decimals("0.1", "500", places=2)

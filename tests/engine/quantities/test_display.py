@@ -51,6 +51,15 @@ def test_digits_are_added_until_the_value_shows_its_side(value: str, limit: str,
     assert shown(Decimal(value), 1, Decimal(limit)) == text
 
 
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [("2.9999", "2.9999"), ("3.4999", "3.4999"), ("3.2", "3.2"), ("3.5", "3.5"), ("3.52", "3.52")],
+)
+def test_a_value_shows_its_side_of_every_limit(value: str, text: str) -> None:
+    """The limit 3, and 3.5 as what a decision guarded by 0.5 accepts."""
+    assert shown(Decimal(value), 1, Decimal(3), None, Fraction(7, 2)) == text
+
+
 def test_a_third_just_short_of_its_limit_still_shows_its_side() -> None:
     just_short = Fraction(3) - Fraction(1, 3 * 10**14)
 

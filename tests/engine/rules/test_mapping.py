@@ -68,6 +68,25 @@ def test_a_direction_without_a_name_is_one_direction() -> None:
     assert "go on towards (unnamed)" in found.statement
 
 
+def test_every_direction_may_be_asked_for() -> None:
+    """SSPC-PA 17, read second-hand: four directions; none is left out in silence."""
+    three = [place for name in ("up", "down", "left") for place in way(name, "++")]
+    fourth = MappedPlace("spot 3", "right", True, ends=True, measured=False)
+
+    (lacking,) = mapping_findings("x.mapping", three, 4, "source", in_each=True)
+    (whole,) = mapping_findings("x.mapping", [*three, fourth], 4, "source", in_each=True)
+
+    assert lacking.outcome is Outcome.INCOMPLETE
+    assert lacking.statement == (
+        "3 of 4 directions mapped around spot 3; take the others too, or state where the surface "
+        "leaves no room."
+    )
+    assert whole.outcome is Outcome.CONFORMS
+    assert whole.observed == lacking.observed == "6"
+    (worse,) = mapping_findings("x.mapping", [*three, *way("right", "-")], 4, "s", in_each=True)
+    assert worse.outcome is Outcome.DOES_NOT_CONFORM
+
+
 @given(st.lists(st.text("+-", min_size=1, max_size=6), min_size=1, max_size=4), st.data())
 def test_a_place_that_turns_bad_never_improves_the_finding(
     ways: list[str], data: st.DataObject

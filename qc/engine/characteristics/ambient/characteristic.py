@@ -169,7 +169,12 @@ READING = (
         asked_by=(),
     ),
     _temperature("steel", "Steel temperature", "coldest and warmest spot", steel=True),
-    Field(name="moisture_visible", label="Moisture visible on the steel", kind=Kind.BOOLEAN),
+    Field(
+        name="moisture_visible",
+        label="Moisture visible on the steel",
+        kind=Kind.BOOLEAN,
+        help="yes also where the steel may be wet without showing it",
+    ),
     Field(
         name="rising",
         label="Steel rising away from the dew point",

@@ -7,11 +7,18 @@ from typing import Any
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.ambient.air import ICE_POINT, Reading
+from qc.engine.characteristics.ambient.uncertainty import PARTS, unstated
 from qc.engine.fields import Values
 from qc.engine.quantities import Quantity
 from qc.engine.standards.tables import load_tables
 
 _TABLES = load_tables("qc.engine.characteristics.ambient")
+_PART_NAMES = {
+    "air": "the air temperature",
+    "humidity": "the humidity",
+    "wet_bulb": "the wet bulb",
+    "steel": "the steel temperature",
+}
 _ON_THE_LIMIT_K = Fraction(_TABLES["margin"]["on_the_limit_k"])
 
 
@@ -25,10 +32,23 @@ def _of_reading(criteria: Criteria, reading: Reading) -> list[str]:
     given = reading.given
     raised = {
         "on_the_limit": _is_on_the_limit(criteria, reading),
+        "condensation_possible": _may_be_wet(reading),
         "ice_possible": any(spot <= ICE_POINT for spot in given.quantities("steel")),
         **_of_psychrometer(criteria, given),
     }
-    return [flag for flag, is_raised in raised.items() if is_raised]
+    found = [flag for flag, is_raised in raised.items() if is_raised]
+    return [*found, *_of_uncertainty(criteria, reading)]
+
+
+def _of_uncertainty(criteria: Criteria, reading: Reading) -> list[str]:
+    """Where the uncertainty of the margin lacks a part, unless the plan states it as a whole."""
+    lacking = unstated(criteria, reading)
+    if reading.margin is None or "margin_min" not in criteria:
+        return []
+    if "expanded_uncertainty" in criteria or len(lacking) in (0, PARTS):
+        return []
+    named = " and ".join(_PART_NAMES[name] for name in lacking)
+    return [f"ambient.margin: uncertainty without that of {named}, which the plan does not state"]
 
 
 def _is_on_the_limit(criteria: Criteria, reading: Reading) -> bool:
@@ -37,6 +57,12 @@ def _is_on_the_limit(criteria: Criteria, reading: Reading) -> bool:
         return False
     least = Fraction(limit.magnitude_in("delta_degC"))
     return abs(Fraction(margin.magnitude) - least) < _ON_THE_LIMIT_K
+
+
+def _may_be_wet(reading: Reading) -> bool:
+    """True where the coldest steel is no warmer than its dew or frost point."""
+    margin = reading.margin
+    return margin is not None and margin.magnitude <= 0
 
 
 def _of_psychrometer(criteria: Criteria, given: Values) -> dict[str, bool]:

@@ -5,9 +5,17 @@ from dataclasses import replace
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.ambient.air import Reading
-from qc.engine.characteristics.ambient.uncertainty import limit_uncertainty
+from qc.engine.characteristics.ambient.uncertainty import guarded_by
 from qc.engine.quantities import Quantity
-from qc.engine.rules import Bound, Finding, Limit, cannot_be_judged, judge_each, listed
+from qc.engine.rules import (
+    Bound,
+    Decision,
+    Finding,
+    Limit,
+    cannot_be_judged,
+    judge_each,
+    listed,
+)
 
 _Observe = Callable[[Reading], Quantity | None]
 
@@ -15,6 +23,8 @@ _Observe = Callable[[Reading], Quantity | None]
 def _air(reading: Reading) -> Quantity | None:
     return reading.given.quantity("air")
 
+
+_AS_READ = "compared as read, for its uncertainty is not stated"
 
 _RULES: tuple[tuple[str, str, str, Bound, _Observe], ...] = (
     ("margin_min", "margin", "Margin above the dew point", Bound.AT_LEAST, lambda r: r.margin),
@@ -41,8 +51,7 @@ def limit_findings(
         limit = criteria.limit(name, rule=f"ambient.{rule}", label=label, bound=bound)
         if limit is None or value is None:
             continue
-        guard = limit_uncertainty(criteria, value, rule, margins)
-        limit = replace(limit, uncertainty=guard)
+        limit = guarded_by(criteria, limit, name, margins)
         findings += _judged(limit, value.unit, readings, observe)
         findings += _lacking(limit, readings, observe)
     return findings
@@ -55,7 +64,10 @@ def _judged(
     if not seen:
         return []
     values = [value.magnitude_in(unit) for _, value in seen]
-    return [judge_each(limit, values, unit, lambda i: f"reading {seen[i][0]}", "readings")]
+    found = judge_each(limit, values, unit, lambda i: f"reading {seen[i][0]}", "readings")
+    if limit.decision is Decision.SIMPLE or limit.uncertainty is not None:
+        return [found]
+    return [replace(found, flags=(*found.flags, f"{limit.rule}: {_AS_READ}"))]
 
 
 def _lacking(limit: Limit, readings: Sequence[Reading], observe: _Observe) -> list[Finding]:

@@ -1,7 +1,8 @@
 """What the instruments' uncertainties make of the margin above the dew point."""
 
 from collections.abc import Sequence
-from decimal import ROUND_UP, Decimal
+from dataclasses import replace
+from decimal import ROUND_DOWN, ROUND_UP, Decimal
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.ambient.air import Reading, bulbs, celsius, exact
@@ -11,8 +12,11 @@ from qc.engine.formulas.margin_uncertainty import (
     margin_uncertainty_from_wet_bulb,
 )
 from qc.engine.quantities import Dimension, Magnitude, Quantity, unit_named
+from qc.engine.rules import Decision, Limit
 
 _NAMES = ("air", "humidity", "wet_bulb", "steel")
+PARTS = 3
+"""Instruments that a margin rests on: for the air, its moisture, and the steel."""
 _PRINTABLE = Decimal("0.001")
 
 
@@ -20,10 +24,21 @@ def margin_uncertainties(
     criteria: Criteria, readings: Sequence[Reading]
 ) -> tuple[float | None, ...]:
     """Expanded uncertainty of each margin in K; None where there is none to be had."""
-    if not any(f"{name}_uncertainty" in criteria for name in _NAMES):
-        return (None,) * len(readings)
     given = Uncertainties(**{name: _stated(criteria, name) for name in _NAMES})
-    return tuple(_of_margin(reading, given) for reading in readings)
+    return tuple(
+        _of_margin(reading, given) if len(unstated(criteria, reading)) < PARTS else None
+        for reading in readings
+    )
+
+
+def _parts(reading: Reading) -> tuple[str, ...]:
+    """The instruments whose uncertainties make that of the reading's margin."""
+    return ("air", "wet_bulb" if "wet_bulb" in reading.given else "humidity", "steel")
+
+
+def unstated(criteria: Criteria, reading: Reading) -> list[str]:
+    """Those of these instruments of which the plan states no uncertainty: they count as exact."""
+    return [name for name in _parts(reading) if f"{name}_uncertainty" not in criteria]
 
 
 def _stated(criteria: Criteria, name: str) -> float:
@@ -43,23 +58,40 @@ def _of_margin(reading: Reading, given: Uncertainties) -> float | None:
     return margin_uncertainty_from_humidity(celsius(dry), air.humidity, point, given, frost=frost)
 
 
-def limit_uncertainty(
-    criteria: Criteria, limit: Quantity, rule: str, margins: Sequence[float | None]
-) -> Magnitude | None:
-    """The uncertainty that guards `limit`, in its unit: the instrument's, or that of the margin.
+def guarded_by(
+    criteria: Criteria, limit: Limit, name: str, margins: Sequence[float | None]
+) -> Limit:
+    """`limit`, which criterion `name` sets, with the uncertainty of what is compared with it.
 
-    The largest uncertainty of all margins counts, rounded up to a figure that can be printed, so
-    that the guard band is never too narrow. A stated expanded uncertainty goes before it.
+    For the margin a stated expanded uncertainty goes before what the instruments make of it; for
+    humidity and temperatures the instrument's own goes before the expanded uncertainty, which is
+    taken for a temperature too.
     """
-    unit = unit_named(limit.unit, Dimension.TEMPERATURE_DIFFERENCE) or limit.unit
-    if rule != "margin":
-        stated = criteria.quantity(f"{rule.removesuffix('_min').removesuffix('_max')}_uncertainty")
-        return None if stated is None else stated.magnitude_in(unit)
-    stated = criteria.quantity("expanded_uncertainty")
-    if stated is not None:
-        return stated.magnitude_in(unit)
+    if name == "margin_min":
+        known = limit.uncertainty
+        return replace(limit, uncertainty=_of_margins(limit, margins) if known is None else known)
+    stated = criteria.quantity(f"{_instrument(name)}_uncertainty")
+    if stated is None or not isinstance(limit.value, Quantity):
+        return limit
+    return replace(limit, uncertainty=stated.magnitude_in(_difference_unit(limit.value)))
+
+
+def _instrument(name: str) -> str:
+    return name.removesuffix("_min").removesuffix("_max")
+
+
+def _difference_unit(limit: Quantity) -> str:
+    return unit_named(limit.unit, Dimension.TEMPERATURE_DIFFERENCE) or limit.unit
+
+
+def _of_margins(limit: Limit, margins: Sequence[float | None]) -> Magnitude | None:
+    """The largest of `margins`, rounded to a figure that can be printed.
+
+    Rounded up, so that a guard band is never too narrow; down where rejection is guarded.
+    """
     largest = max((u for u in margins if u is not None), default=None)
-    if largest is None:
+    if largest is None or not isinstance(limit.value, Quantity):
         return None
-    in_unit = float(Quantity(exact(largest), "delta_degC").magnitude_in(unit))
-    return exact(in_unit).quantize(_PRINTABLE, rounding=ROUND_UP)
+    in_unit = float(Quantity(exact(largest), "delta_degC").magnitude_in(limit.value.unit))
+    widened = limit.decision is Decision.GUARDED_REJECTION
+    return exact(in_unit).quantize(_PRINTABLE, rounding=ROUND_DOWN if widened else ROUND_UP)

@@ -4,11 +4,25 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics.cleanliness.grades import FLASH_RUST, GRADES, spellings
-from qc.engine.characteristics.cleanliness.rules import assess, check_equivalents
+from qc.engine.characteristics.cleanliness.levels import GRADE, MOST
+from qc.engine.characteristics.cleanliness.rules import assess, check
 from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension
 
 _FLASH_RUST_LABELS = {"none": "none", "L": "L, light", "M": "M, moderate", "H": "H, heavy"}
+
+
+def _level(label: str, *asked_by: str) -> Field:
+    return Field(
+        name="level",
+        label=label,
+        kind=Kind.INTEGER,
+        minimum=Decimal(1),
+        maximum=Decimal(MOST),
+        help=f"of {GRADE} only, where its edition has levels",
+        asked_by=asked_by or None,
+    )
+
 
 CRITERIA = (
     Field(
@@ -18,6 +32,8 @@ CRITERIA = (
         choices=GRADES,
         aliases=spellings(),
     ),
+    Field(name="edition", label="Edition of its standard", kind=Kind.TEXT),
+    _level("Level of cleanliness"),
     Field(
         name="flash_rust_max",
         label="Most flash rust allowed",
@@ -34,6 +50,12 @@ CRITERIA = (
         aliases=spellings(),
         many=True,
         help="the required grade first, as Sa 2½ = SP 10; grades of two systems are not equal",
+    ),
+    Field(
+        name="hand_below_power",
+        label="Power tool cleaning (SP 3) meets hand tool cleaning (SP 2)",
+        kind=Kind.BOOLEAN,
+        help="yes unless the plan says otherwise; if not, the two do not compare",
     ),
     Field(
         name="locations_min",
@@ -54,6 +76,7 @@ READING = (
         aliases=spellings(),
         help="the grade nearest in appearance",
     ),
+    _level("Level achieved", "level"),
     Field(
         name="rust_grade",
         label="Rust grade before preparation",
@@ -90,7 +113,8 @@ READING = (
         maximum=Decimal(1000),
         places=0,
         help="where it belongs to the grade: SP 11, SP 15",
-        asked_by=("required=SP 11", "required=SP 15"),
+        # By an equivalent such a grade may decide as well.
+        asked_by=("required=SP 11", "required=SP 15", "equivalents=SP 11", "equivalents=SP 15"),
     ),
     Field(
         name="reference",
@@ -109,7 +133,7 @@ CLEANLINESS = Characteristic(
     reading=READING,
     computed=(),
     assess=assess,
-    check=check_equivalents,
+    check=check,
     instruments=("reference_photographs",),
     method=(
         "Remove oil and grease first: blasting drives them into the steel. Note the worst rust "

@@ -1,13 +1,17 @@
 """The partial order of preparation grades: which grade meets which."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 
 from qc.engine.standards.tables import load_tables
 
 _TABLES = load_tables("qc.engine.characteristics.cleanliness")
 _CHAINS: tuple[tuple[str, ...], ...] = tuple(tuple(c) for c in _TABLES["chains"].values())
 _CHAIN_OF = {grade: chain for chain in _CHAINS for grade in chain}
+_HAND_AND_POWER = (*_TABLES["chains"]["sspc_hand"], *_TABLES["chains"]["sspc_power"])
+_JOINED = _CHAIN_OF | dict.fromkeys(_HAND_AND_POWER, _HAND_AND_POWER)
 
 GRADES: tuple[str, ...] = tuple(_CHAIN_OF)
 IMPERFECTION_GRADES: tuple[str, ...] = tuple(_TABLES["chains"]["imperfections"])
@@ -38,49 +42,61 @@ def spellings() -> dict[str, str]:
     return sspc | jetting | nace | numbered | joint
 
 
-def upward(grade: str) -> tuple[str, ...]:
-    """`grade` and all cleaner grades of its chain, the least clean first."""
-    chain = _CHAIN_OF[grade]
-    return chain[chain.index(grade) :]
+@dataclass(frozen=True)
+class Order:
+    """Which grades compare: the chains, what a plan lists as equivalent, and one setting.
 
-
-def accepted(required: str, pairs: Pairs) -> dict[str, str]:
-    """Every grade that meets `required`, with the grade by which it does so.
-
-    That is `required` itself within its own chain, and the listed grade where a pair of the plan
-    leads from a grade that already meets to another chain.
+    With `hand_below_power` hand tool cleaning, SP 2, is the least clean grade of the chain of
+    SP 3; else the two do not compare.
     """
-    by = dict.fromkeys(upward(required), required)
-    added = True
-    while added:
-        fresh = {
-            grade: other
-            for listed, other in pairs
-            if listed in by
-            for grade in upward(other)
-            if grade not in by
-        }
-        by |= fresh
-        added = bool(fresh)
-    return by
 
+    pairs: Pairs = ()
+    hand_below_power: bool = True
 
-def lowered(required: str, pairs: Pairs) -> str:
-    """A grade below `required` in its own chain that `pairs` would let pass; "" if there is none.
+    @cached_property
+    def _chain_of(self) -> dict[str, tuple[str, ...]]:
+        return _JOINED if self.hand_below_power else _CHAIN_OF
 
-    A plan that lists such pairs contradicts the order of the chain.
-    """
-    good = accepted(required, pairs)
-    return next((g for g in good if g != required and required in upward(g)), "")
+    def upward(self, grade: str) -> tuple[str, ...]:
+        """`grade` and all cleaner grades of its chain, the least clean first."""
+        chain = self._chain_of[grade]
+        return chain[chain.index(grade) :]
 
+    def accepted(self, required: str) -> dict[str, str]:
+        """Every grade that meets `required`, with the grade by which it does so.
 
-def standing(achieved: str, required: str, pairs: Pairs) -> Standing:
-    """Meets, below, or of a chain that does not compare with the required one."""
-    good = accepted(required, pairs)
-    if achieved in good:
-        return Standing.MEETS
-    below = any(grade in good for grade in upward(achieved))
-    return Standing.BELOW if below else Standing.NOT_COMPARABLE
+        That is `required` itself within its own chain, and the listed grade where a pair of the
+        plan leads from a grade that already meets to another chain.
+        """
+        by = dict.fromkeys(self.upward(required), required)
+        added = True
+        while added:
+            fresh = {
+                grade: other
+                for listed, other in self.pairs
+                if listed in by
+                for grade in self.upward(other)
+                if grade not in by
+            }
+            by |= fresh
+            added = bool(fresh)
+        return by
+
+    def lowered(self, required: str) -> str:
+        """A grade below `required` in its own chain that the pairs would let pass; "" if none.
+
+        A plan that lists such pairs contradicts the order of the chain.
+        """
+        good = self.accepted(required)
+        return next((g for g in good if g != required and required in self.upward(g)), "")
+
+    def standing(self, achieved: str, required: str) -> Standing:
+        """Meets, below, or of a chain that does not compare with the required one."""
+        good = self.accepted(required)
+        if achieved in good:
+            return Standing.MEETS
+        below = any(grade in good for grade in self.upward(achieved))
+        return Standing.BELOW if below else Standing.NOT_COMPARABLE
 
 
 def is_sspc(grade: str) -> bool:

@@ -8,12 +8,11 @@ from qc.engine.characteristics.cleanliness.grades import (
     FLASH_RUST,
     IMPERFECTION_GRADES,
     JETTING_GRADES,
+    Order,
     Standing,
-    accepted,
     is_sspc,
-    lowered,
-    standing,
 )
+from qc.engine.characteristics.cleanliness.levels import check_level, level_findings
 from qc.engine.fields import InvalidValue, Values
 from qc.engine.quantities import Quantity
 from qc.engine.rules import (
@@ -51,14 +50,24 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     return Assessment(findings=tuple(findings), flags=_flags(criteria, readings))
 
 
-def check_equivalents(criteria: Criteria, path: str) -> None:
-    """InvalidValue where the equivalents would let a lower grade of the same chain pass."""
-    pairs = criteria.pairs("equivalents")
-    for required in {criteria.text("required"), *(first for first, _ in pairs)} - {""}:
-        lower = lowered(required, pairs)
+def check(criteria: Criteria, path: str) -> None:
+    """InvalidValue for a level that no grade has, or equivalents that would let a lower grade of
+    the same chain pass."""
+    check_level(criteria, path)
+    order = order_of(criteria)
+    for required in {criteria.text("required"), *(first for first, _ in order.pairs)} - {""}:
+        lower = order.lowered(required)
         if lower:
             problem = f"they would let {lower} pass for {required}, which is cleaner"
             raise InvalidValue(f"{path}.equivalents", problem)
+
+
+def order_of(criteria: Criteria) -> Order:
+    """The order of grades by which the plan has them compared."""
+    return Order(
+        pairs=criteria.pairs("equivalents"),
+        hand_below_power=criteria.flag("hand_below_power") is not False,
+    )
 
 
 def _grade_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
@@ -68,7 +77,7 @@ def _grade_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Find
         _degreased(criteria, readings),
     )
     judged = [finding for finding in found if finding is not None]
-    return [*judged, *_profile(criteria, readings)]
+    return [*judged, *level_findings(criteria, readings), *_profile(criteria, readings)]
 
 
 def _grade(criteria: Criteria, readings: Sequence[Values]) -> Finding:
@@ -83,12 +92,12 @@ def _grade(criteria: Criteria, readings: Sequence[Values]) -> Finding:
 
 
 def _grade_of(criteria: Criteria, achieved: str) -> Judged:
-    required, pairs = criteria.text("required"), criteria.pairs("equivalents")
+    required, order = criteria.text("required"), order_of(criteria)
     if not achieved:
         return Outcome.CANNOT_BE_JUDGED, "the grade achieved is not stated"
-    match standing(achieved, required, pairs):
+    match order.standing(achieved, required):
         case Standing.MEETS:
-            by = accepted(required, pairs)[achieved]
+            by = order.accepted(required)[achieved]
             listed_as = "" if by == required else f", by the plan's equivalent {by}"
             return Outcome.CONFORMS, f"{achieved} meets the required {required}{listed_as}"
         case Standing.BELOW:
@@ -156,7 +165,7 @@ def _degreased_of(required: str, given: Values) -> Judged | None:
 
 def _profile(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
     """The profile that the deciding grade includes, where it includes one."""
-    by = accepted(criteria.text("required"), criteria.pairs("equivalents"))
+    by = order_of(criteria).accepted(criteria.text("required"))
     profiles: dict[str, list[tuple[int, Quantity | None]]] = {}
     for number, given in enumerate(readings, start=1):
         grade = by.get(given.text("achieved"), "")

@@ -93,13 +93,16 @@ def reckoned(criteria: Criteria, log: Log) -> Cure:
 
 
 def _guard(criteria: Criteria) -> Fraction:
-    """A guarded decision takes the cure to have been as cold as the uncertainty allows."""
+    """A guarded decision takes the cure to have been as cold as the uncertainty allows; guarded
+    rejection, with a guard below 0, as warm."""
     uncertainty = criteria.quantity("expanded_uncertainty")
-    if uncertainty is None or criteria.text("decision") != Decision.GUARDED:
+    decision = criteria.text("decision", Decision.SIMPLE)
+    if uncertainty is None or decision == Decision.SIMPLE:
         return Fraction(0)
     stated = criteria.number("guard_factor")
     factor = Fraction(1 if stated is None else stated)
-    return Fraction(uncertainty.magnitude_in("delta_degC")) * factor
+    guard = Fraction(uncertainty.magnitude_in("delta_degC")) * factor
+    return guard if decision == Decision.GUARDED else -guard
 
 
 def _latest(hours: Sequence[Fraction | None]) -> Fraction | None:

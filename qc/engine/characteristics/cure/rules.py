@@ -151,7 +151,8 @@ def _flags(cure: Cure) -> tuple[str, ...]:
     flags = []
     guard = cure.guard
     if guard:
-        flags.append(f"guarded: reckoned {decimal_text(guard)} degC colder than read")
+        name, how = ("guarded", "colder") if guard > 0 else ("guarded rejection", "warmer")
+        flags.append(f"{name}: reckoned {decimal_text(abs(guard))} degC {how} than read")
     rows = cure.criteria.table("table")
     if rows and any(measure.name == "fraction" for measure in cure.judged):
         coldest, hottest = (Fraction(at.magnitude_in("degC")) for at, _ in (rows[0], rows[-1]))

@@ -1,5 +1,6 @@
 """The mixing ratio of a mix, by weight or by volume, and whether it was a whole kit."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from qc.engine.characteristic import Criteria
@@ -18,6 +19,15 @@ def check_ratio(criteria: Criteria, path: str) -> None:
             ratio_of(criteria.text("ratio"))
     except InvalidQuantity as refusal:
         raise InvalidValue(f"{path}.ratio", str(refusal)) from None
+
+
+def check_amount(criteria: Criteria, path: str) -> None:
+    """InvalidValue where the largest mix is no mass and no volume above 0."""
+    most = criteria.quantity("batch_max")
+    kinds = [dimension for dimension, _ in _BASES.values()]
+    if most is not None and (most.dimension not in kinds or most.magnitude <= 0):
+        problem = f"{most} is no amount above 0 in a unit such as g or ml"
+        raise InvalidValue(f"{path}.batch_max", problem)
 
 
 def ratio_of(text: str) -> Fraction:
@@ -60,7 +70,14 @@ def judge_ratio(criteria: Criteria, mix: Mix) -> list[Finding]:
     if limit is None:
         off = f"{shown(deviation.magnitude, 2)} %"
         return [_unjudged(criteria, mix, f"the plan sets no tolerance for a deviation of {off}")]
-    return [limit.judge(Quantity(abs(Fraction(deviation.magnitude)), "%"), mix.name)]
+    size = Quantity(abs(Fraction(deviation.magnitude)), "%")
+    return [replace(limit, opposite=_other_side(criteria)).judge(size, mix.name)]
+
+
+def _other_side(criteria: Criteria) -> Quantity | None:
+    """The tolerance towards too little of what there is too much of."""
+    tolerance = criteria.quantity("ratio_tolerance")
+    return tolerance and Quantity(-tolerance.magnitude, tolerance.unit)
 
 
 def judge_kit(criteria: Criteria, mix: Mix) -> list[Finding]:

@@ -6,6 +6,7 @@ from typing import Any
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.mixing.mix import Mix, judge_times, missing
 from qc.engine.characteristics.mixing.ratio import (
+    check_amount,
     check_ratio,
     judge_amount,
     judge_kit,
@@ -31,6 +32,7 @@ EXPIRY_SOURCE = "common practice: good through the day of expiry"
 def check(criteria: Criteria, path: str) -> None:
     """InvalidValue where the criteria of mixing make no sense."""
     check_ratio(criteria, path)
+    check_amount(criteria, path)
     check_pot_life(criteria, path)
 
 

@@ -75,6 +75,12 @@ OIL_GREASE = Characteristic(
             asked_by=_BLACK_LIGHT,
         ),
         Field(
+            name="dark",
+            label="Black light: in the dark",
+            kind=Kind.BOOLEAN,
+            asked_by=_BLACK_LIGHT,
+        ),
+        Field(
             name="before_blasting",
             label="Black light: before blasting",
             kind=Kind.BOOLEAN,

@@ -84,6 +84,8 @@ def not_counted(reading: Values) -> str:
         return ""
     if not reading.flag("fluorescence_proven"):
         return "the oil was not shown to glow under black light"
+    if reading.flag("dark") is False:
+        return "black light shows nothing unless it is dark"
     if reading.flag("before_blasting") is False:
         return "black light is for surfaces not yet blasted"
     distance = reading.quantity("distance")

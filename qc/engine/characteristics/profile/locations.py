@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.profile import comparator
+from qc.engine.characteristics.profile.mapping import leaves_no_room
 from qc.engine.characteristics.profile.tape import TapeReading, outside_range, recorded, tapes_of
 from qc.engine.fields import Values
 from qc.engine.formulas.statistics import in_one_unit, mean
@@ -73,6 +74,8 @@ def _add(location: Location, criteria: Criteria, reading: Values) -> None:
 
 
 def _problem(criteria: Criteria, reading: Values) -> str:
+    if leaves_no_room(reading):
+        return ""
     if not reading.given & {"values", "grade", "segment"}:
         return "no value and no grade is given"
     if criteria.text("method", "replica_tape") != "replica_tape" and reading.flag("film_included"):

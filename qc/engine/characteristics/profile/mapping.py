@@ -16,27 +16,42 @@ def mapped(
 ) -> list[Finding]:
     """Findings on the extent around each location that readings map.
 
-    `places` are these readings with what their place comes to, None where it cannot be judged.
+    `places` are these readings with what their place comes to, None where it cannot be judged or
+    the surface left no room for one.
     """
     way = [
         MappedPlace(
             around=reading.text("maps"),
             direction=reading.text("direction"),
-            conforms=_conforms(limits, value),
+            conforms=value is None or _conforms(limits, value),
             ends=reading.flag("surface_ends") is True,
+            measured=value is not None,
         )
         for reading, value in places
-        if value is not None
+        if value is not None or leaves_no_room(reading)
     ]
-    return mapping_findings(_RULE, way, int(_MAPPING["directions"]), _MAPPING["source"])
+    directions, source = int(_MAPPING["directions"]), _MAPPING["source"]
+    return mapping_findings(_RULE, way, directions, source, in_each=True)
+
+
+def leaves_no_room(reading: Values) -> bool:
+    """True for a reading that says no more than that the surface ends in its direction."""
+    seen = reading.given & {"values", "grade", "segment"}
+    return "maps" in reading and reading.flag("surface_ends") is True and not seen
 
 
 def _conforms(limits: Sequence[Limit], value: Quantity) -> bool:
     return all(limit.judge(value).outcome is Outcome.CONFORMS for limit in limits)
 
 
+def not_mapped(failing: Sequence[str], readings: Sequence[Values]) -> list[str]:
+    """The `failing` locations around which no reading has gone outwards yet."""
+    begun = {reading.text("maps").casefold() for reading in readings}
+    return [name for name in failing if name.casefold() not in begun]
+
+
 def mapping_task(names: Sequence[str]) -> str:
-    """What to do where locations fail and have not been mapped."""
+    """What to do where these locations fail and have not been mapped."""
     return (
         f"{_RULE}: map {', '.join(names)}: go out in {_MAPPING['directions']} directions at "
         f"regular intervals until two locations in a row conform or the surface ends "

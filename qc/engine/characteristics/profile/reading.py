@@ -87,7 +87,13 @@ READING = (
         asked_by=(),
     ),
     Field(name="direction", label="Direction going outwards", kind=Kind.TEXT, asked_by=()),
-    Field(name="surface_ends", label="The surface ends here", kind=Kind.BOOLEAN, asked_by=()),
+    Field(
+        name="surface_ends",
+        label="The surface ends here",
+        kind=Kind.BOOLEAN,
+        help="without a value: there is no room for a location in that direction",
+        asked_by=(),
+    ),
 )
 
 COMPUTED = (

@@ -14,7 +14,7 @@ from qc.engine.characteristics.profile.grades import (
     segment_at,
 )
 from qc.engine.characteristics.profile.locations import Location, gathered
-from qc.engine.characteristics.profile.mapping import mapped, mapping_task
+from qc.engine.characteristics.profile.mapping import mapped, mapping_task, not_mapped
 from qc.engine.characteristics.profile.notes import notes
 from qc.engine.fields import Values
 from qc.engine.formulas.statistics import mean
@@ -69,10 +69,10 @@ def assess_profile(criteria: Criteria, readings: Sequence[Values]) -> Assessment
         *grade_findings(criteria, own.locations),
     ]
     flags = notes(criteria, readings, [*own.locations, *around.locations])
-    if around.locations:
-        findings += _mapped(limits, readings, around)
-    elif failing:
-        flags.append(mapping_task(failing))
+    findings += _mapped(limits, readings, around)
+    unmapped = not_mapped(failing, readings)
+    if unmapped:
+        flags.append(mapping_task(unmapped))
     return Assessment(
         findings=tuple(findings),
         computed=_computed(criteria, numbered, own, around),

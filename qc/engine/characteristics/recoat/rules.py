@@ -1,7 +1,7 @@
 """Judges whether the next coat was begun inside the recoat window of the one below."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
 
@@ -95,7 +95,8 @@ def _judge_side(side: Side, criteria: Criteria, reading: Values, name: str) -> F
             source=source,
         )
     limit = criteria.limit(side.criterion, side.rule, side.label, side.bound, value=time)
-    return limit.judge(waited, name) if limit else None
+    other = _time(LATEST if side is EARLIEST else EARLIEST, criteria, reading)
+    return replace(limit, opposite=other).judge(waited, name) if limit else None
 
 
 def _why(side: Side, reading: Values) -> str:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.salts.criteria import constant_of
 from qc.engine.fields import Values
-from qc.engine.formulas.soluble_salts import rise_for, surface_density
+from qc.engine.formulas.soluble_salts import as_sodium_chloride, rise_for, surface_density
 from qc.engine.formulas.statistics import difference
 from qc.engine.quantities import Quantity
 from qc.engine.rules import Bound
@@ -38,6 +38,11 @@ class Extraction:
     def chloride(self) -> Quantity | None:
         """The chloride found by an ion-specific test."""
         return self.reading.quantity("chloride")
+
+    @property
+    def chloride_as_nacl(self) -> Quantity | None:
+        """The sodium chloride that holds so much chloride, for the reader: nothing judges it."""
+        return as_sodium_chloride(self.chloride) if self.chloride else None
 
     @property
     def name(self) -> str:

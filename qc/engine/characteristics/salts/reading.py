@@ -54,6 +54,10 @@ COMPUTED = (
     replace(conductivity("rise_at_limit", "Rise at the limit"), per_reading=True),
     surface_density("mean", "Mean of soluble salts"),
     surface_density("highest", "Highest of soluble salts"),
+    replace(
+        surface_density("chloride_as_nacl", "Chloride as sodium chloride, for comparison"),
+        per_reading=True,
+    ),
     surface_density("chloride_mean", "Mean of chloride"),
     surface_density("chloride_highest", "Highest of chloride"),
 )

@@ -140,6 +140,8 @@ def _computed(
         "factor": [_text(test.factor) for test in tests],
         "rise_at_limit": [_text(test.rise_at_limit) for test in tests],
     }
+    if any(test.chloride for test in tests):
+        found["chloride_as_nacl"] = [_text(test.chloride_as_nacl) for test in tests]
     for prefix, kind in (("", _DENSITY), ("chloride_", _CHLORIDE)):
         values: list[Magnitude] = [
             value.magnitude_in(kind.unit) for t in sound if (value := kind.given(t)) is not None

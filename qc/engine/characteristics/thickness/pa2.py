@@ -3,6 +3,7 @@
 A reading of the record is a spot.
 """
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -12,6 +13,7 @@ from qc.engine.characteristics.thickness.measured import Measured
 from qc.engine.characteristics.thickness.sampling import pa2_areas
 from qc.engine.formulas.column import Column
 from qc.engine.formulas.statistics import scaled, totals
+from qc.engine.quantities import Quantity
 from qc.engine.rules import (
     Bound,
     Finding,
@@ -97,18 +99,28 @@ def _judged(
 
 def _limit(criteria: Criteria, what: str, side: str, bound: Bound) -> Limit | None:
     level = criteria.integer("level", int(_PA2["level"]))
-    figures: dict[str, Any] = _PA2["levels"][str(level)]
-    specified, factor = criteria.quantity(side), figures.get(f"{what}_{side}")
-    if specified is None or factor is None:
+    value = _allowed(criteria, level, what, side)
+    if value is None:
         return None
     confirmed = level == int(_PA2["level"])
-    return thickness_limit(
+    limit = thickness_limit(
         criteria,
         side,
         f"thickness.pa2.{what}_{side}",
         f"Thickness of the {what}, level {level}",
         bound,
-        value=scaled(specified, Decimal(factor)),
+        value=value,
         statistic="single" if what == "spot" else "mean",
         source=_PA2["source"] if confirmed else _PA2["unconfirmed"],
     )
+    (other,) = (name for name, _ in _SIDES if name != side)
+    return limit and replace(limit, opposite=_allowed(criteria, level, what, other))
+
+
+def _allowed(criteria: Criteria, level: int, what: str, side: str) -> Quantity | None:
+    """What the level makes of the plan's `side` for a spot or an area; None where that is free."""
+    figures: dict[str, Any] = _PA2["levels"][str(level)]
+    specified, factor = criteria.quantity(side), figures.get(f"{what}_{side}")
+    if specified is None or factor is None:
+        return None
+    return scaled(specified, Decimal(factor))

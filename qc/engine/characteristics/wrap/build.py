@@ -19,11 +19,12 @@ from qc.engine.formulas.repair_extent import (
     whole_millimetres,
 )
 from qc.engine.formulas.statistics import scaled
-from qc.engine.quantities import Quantity
+from qc.engine.quantities import Quantity, decimal_text
 from qc.engine.rules import Bound, Finding, Limit
 
 _LEAST_LAYERS = int(TABLES["layers"]["least"])
 _EXTENT = TABLES["extent"]
+_LAYERS_JUDGED = "Layers, the fewer of passes / (1 - overlap) and those counted"
 
 
 def build_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
@@ -58,7 +59,7 @@ def _layer_limit(criteria: Criteria) -> Limit | None:
     stated = criteria.integer("layers_min") == asked
     name = "layers_min" if stated else "design_thickness"
     return criteria.limit(
-        name, "wrap.layers", "Layers", Bound.AT_LEAST, places=2, value=Decimal(asked)
+        name, "wrap.layers", _LAYERS_JUDGED, Bound.AT_LEAST, places=2, value=Decimal(asked)
     )
 
 
@@ -104,7 +105,7 @@ def thin_places(criteria: Criteria, readings: Sequence[Values]) -> list[str]:
         if "passes" in wrap and laid is not None and least < asked <= laid:
             flags.append(
                 f"wrap.layers: reading {n}: only {least} layers where the fewest turns lie on "
-                "each other"
+                f"each other; judged are {decimal_text(laid)}, by passes / (1 - overlap)"
             )
     return flags
 

@@ -86,6 +86,38 @@ _PIPE = (
     length("defect_length", "Length of the defect", "as designed for"),
 )
 
+_SERVICE = (
+    Field(
+        name="design_pressure",
+        label="Design pressure",
+        dimension=Dimension.PRESSURE,
+        unit="bar",
+        us_unit="psi",
+        minimum=Decimal(0),
+        maximum=Decimal(10_000),
+        help="gauge pressure; with the next five for the risk by ASME PCC-2, for information",
+    ),
+    surface_temperature(
+        "design_temperature_max", "Design temperature, highest", Kind.QUANTITY, "for the risk"
+    ),
+    surface_temperature(
+        "design_temperature_min", "Design temperature, lowest", Kind.QUANTITY, "for the risk"
+    ),
+    length("leak_diameter", "Diameter of the leak", "for the risk"),
+    Field(
+        name="fluid_hazardous",
+        label="Fluid hazardous",
+        kind=Kind.BOOLEAN,
+        help="or immediately dangerous to life; for the risk",
+    ),
+    Field(
+        name="safety_critical",
+        label="System critical to safety",
+        kind=Kind.BOOLEAN,
+        help="fire water and the like; for the risk",
+    ),
+)
+
 _SEAL = (
     Field(
         name="pad_extent_min",
@@ -112,6 +144,8 @@ _SEAL = (
 _ROLLS = (
     seconds("soak_min", "Soaking, at least", "about 10 s: common practice"),
     seconds("soak_max", "Soaking, at most"),
+    seconds("knead_min", "Kneading in its water, at least", "by the data sheet of the roll"),
+    seconds("knead_max", "Kneading in its water, at most"),
     surface_temperature(
         "working_time",
         "Working time by surface temperature",
@@ -149,13 +183,12 @@ _OF_LENGTHS = tuple(
 )
 
 CRITERIA = with_defaults(
-    (*_PIPE, *_SEAL, *_ROLLS, *_DESIGN, *_OF_LENGTHS),
+    (*_PIPE, *_SERVICE, *_SEAL, *_ROLLS, *_DESIGN, *_OF_LENGTHS),
     TABLES["defaults"],
 )
 
-ORDERED = tuple(
-    (f"{name}_min", f"{name}_max") for name in ("backing", "band_spacing", "soak", "start_offset")
-)
+_WINDOWS = ("backing", "band_spacing", "soak", "knead", "start_offset", "design_temperature")
+ORDERED = tuple((f"{name}_min", f"{name}_max") for name in _WINDOWS)
 
 
 def check(criteria: Criteria, path: str) -> None:

@@ -57,6 +57,7 @@ READING = (
     ),
     _asked(length("spacing", "Band: distance to the next"), "band_spacing_min", "band_spacing_max"),
     _asked(seconds("soak", "Roll: soaked for"), "soak_min", "soak_max"),
+    _asked(seconds("knead", "Roll: kneaded for"), "knead_min", "knead_max"),
     _asked(
         surface_temperature("surface_temperature", "Roll: pipe surface", Kind.QUANTITY, ""),
         "working_time",
@@ -101,7 +102,7 @@ COMPUTED = (
     _number("pad_extent", "Pad, times the defect", per_reading=True),
     replace(seconds("working_time", "Working time"), per_reading=True),
     replace(overlap("overlap", "Overlap"), per_reading=True),
-    _number("layers", "Layers laid", per_reading=True),
+    _number("layers", "Layers laid, by passes / (1 - overlap) or counted", per_reading=True),
     Field(name="layers_asked", label="Layers asked for", kind=Kind.INTEGER, minimum=Decimal(0)),
     _information("overlap_iso", "Overlap 2·√(D·t)"),
     _information("overlap_pcc2", "Overlap 2.5·√(D·t/2)"),

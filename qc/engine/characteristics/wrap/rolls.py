@@ -27,6 +27,11 @@ def roll_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Findin
         for limit in window(criteria, "soak", "wrap.soak", "Soaking")
         for finding in judge_part(limit, rolls, "the soaking time", lambda r: r.quantity("soak"))
     ]
+    kneads = [
+        finding
+        for limit in window(criteria, "knead", "wrap.knead", "Kneading")
+        for finding in judge_part(limit, rolls, "the kneading time", lambda r: r.quantity("knead"))
+    ]
     starts = [
         finding
         for limit in window(criteria, "start_offset", "wrap.start_offset", "Start before the leak")
@@ -34,7 +39,8 @@ def roll_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Findin
             limit, rolls, "the start", lambda r: r.quantity("start_offset"), once=True
         )
     ]
-    return [*soaks, *_working_time(criteria, rolls), *starts, *_overlaps(criteria, rolls)]
+    timed = [*soaks, *kneads, *_working_time(criteria, rolls)]
+    return [*timed, *starts, *_overlaps(criteria, rolls)]
 
 
 def time_allowed(criteria: Criteria, reading: Values) -> Quantity | None:

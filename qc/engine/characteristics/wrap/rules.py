@@ -13,6 +13,7 @@ from qc.engine.characteristics.wrap.build import (
     lowest_overlap,
     thin_places,
 )
+from qc.engine.characteristics.wrap.risk import risk_flags
 from qc.engine.characteristics.wrap.rolls import overlap_of, roll_findings, time_allowed
 from qc.engine.characteristics.wrap.seal import pad_extent, seal_findings
 from qc.engine.fields import Values
@@ -30,7 +31,11 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     return Assessment(
         findings=findings,
         computed=_computed(criteria, readings),
-        flags=(*thin_places(criteria, readings), *extent_flags(criteria)),
+        flags=(
+            *thin_places(criteria, readings),
+            *extent_flags(criteria),
+            *risk_flags(criteria),
+        ),
     )
 
 
