@@ -37,6 +37,9 @@ _KINDS = {
 _DECISION = {field.name for field in decision_fields()}
 """Criteria that every numeric characteristic takes; they say nothing of what it judges."""
 
+_NAMED = 6
+"""How many criteria the list names; the page of the characteristic has all."""
+
 
 def characteristics_page() -> dict[str, Any]:
     """Everything the template writes."""
@@ -63,9 +66,9 @@ def characteristic_page(characteristic: Characteristic) -> dict[str, Any]:
         "figures": figures_from(characteristic.key),
         "instruments": [kind_label(kind).lower() for kind in characteristic.instruments],
         "orders": _orders(characteristic),
-        "field_columns": [{"label": label} for label in ("Field", "Name", "Takes", "Says")],
+        "field_columns": [{"label": label} for label in ("Field", "Name", "Takes")],
         "criteria_columns": [
-            {"label": label} for label in ("Criterion", "Name", "Takes", "Says", "Offered, source")
+            {"label": label} for label in ("Criterion", "Name", "Takes", "Offered")
         ],
         "criteria": [{"cells": [*_cells(f), _offer(f)]} for f in characteristic.criteria],
         "reading": [{"cells": _cells(f)} for f in characteristic.reading],
@@ -107,32 +110,34 @@ def _crumbs(*further: str) -> list[dict[str, str]]:
 
 
 def _line(characteristic: Characteristic) -> list[dict[str, str]]:
-    asked = [f.label for f in characteristic.criteria if f.name not in _DECISION]
     offers = len([f for f in characteristic.criteria if f.default is not None])
     url = reverse("characteristic", args=[characteristic.key])
     return [
         {"text": characteristic.title, "url": url},
         {"text": characteristic.key},
-        {"text": "; ".join(asked)},
+        {"text": _asked(characteristic)},
         {"text": str(offers) if offers else ""},
         {"text": figures_from(characteristic.key)},
     ]
 
 
+def _asked(characteristic: Characteristic) -> str:
+    """The first criteria by their labels, and how many there are beside them."""
+    labels = [f.label for f in characteristic.criteria if f.name not in _DECISION]
+    more = len(labels) - _NAMED
+    return "; ".join([*labels[:_NAMED], *([f"{more} more"] if more > 0 else [])])
+
+
 def _cells(field: Field) -> list[dict[str, str]]:
-    needed = "Needed. " if field.required else ""
-    return [
-        {"text": field.label},
-        {"text": field.name},
-        {"text": taken_by(field)},
-        {"text": f"{needed}{field.help[:1].upper()}{field.help[1:]}"},
-    ]
+    said = [taken_by(field), "needed" if field.required else "", field.help]
+    takes = ". ".join(f"{part[:1].upper()}{part[1:]}" for part in said if part)
+    return [{"text": field.label}, {"text": field.name}, {"text": takes}]
 
 
 def _offer(field: Field) -> dict[str, str]:
     if field.default is None:
         return {"text": ""}
-    return {"text": f"{value_text(field, field.default, UTC)} ({field.default_source})"}
+    return {"text": f"{value_text(field, field.default, UTC)}. Source: {field.default_source}"}
 
 
 def taken_by(field: Field) -> str:
