@@ -34,13 +34,17 @@ class StepTemplate:
 
 @dataclass(frozen=True, kw_only=True)
 class PlanTemplate:
-    """A template: its steps in order, and the cautions of the work as a whole."""
+    """A template: its steps in order, and the cautions of the work as a whole.
+
+    `to_state` names, by step, criteria that no template can offer; the plan states one of them.
+    """
 
     key: str
     title: str
     summary: str
     steps: tuple[StepTemplate, ...]
     cautions: tuple[str, ...] = ()
+    to_state: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def check_step(step: StepTemplate) -> None:
@@ -62,12 +66,25 @@ def plan_templates() -> Mapping[str, PlanTemplate]:
     """All shipped templates by key, in the order of their file names."""
     folder = resources.files("qc.records") / "plan_templates"
     files = sorted((f for f in folder.iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)
-    templates = [_read(tomllib.loads(file.read_text("utf-8"))) for file in files]
-    return {template.key: template for template in templates}
+    raw = {made["key"]: made for made in (tomllib.loads(f.read_text("utf-8")) for f in files)}
+    return {key: _read(_whole(raw, key)) for key in raw}
+
+
+def _whole(raw: Mapping[str, Mapping[str, Any]], key: str) -> Mapping[str, Any]:
+    """A template with the steps and cautions of the one it builds on; own steps stand `before`."""
+    own = raw[key]
+    if "builds_on" not in own:
+        return own
+    base = _whole(raw, own["builds_on"])
+    steps = list(base["steps"])
+    for step in own["steps"]:
+        place = [step_below["key"] for step_below in steps].index(step["before"])
+        steps.insert(place, {name: value for name, value in step.items() if name != "before"})
+    return {**own, "steps": steps, "cautions": [*base["cautions"], *own.get("cautions", ())]}
 
 
 def _read(raw: Mapping[str, Any]) -> PlanTemplate:
-    steps = tuple(StepTemplate(**_tuples(step)) for step in raw["steps"])
+    steps = tuple(StepTemplate(**_columns(step)) for step in raw["steps"])
     for step in steps:
         check_step(step)
     return PlanTemplate(
@@ -76,9 +93,14 @@ def _read(raw: Mapping[str, Any]) -> PlanTemplate:
         summary=raw["summary"],
         steps=steps,
         cautions=tuple(raw.get("cautions", ())),
+        to_state={s["key"]: tuple(s["to_state"]) for s in raw["steps"] if "to_state" in s},
     )
 
 
-def _tuples(step: Mapping[str, Any]) -> dict[str, Any]:
+def _columns(step: Mapping[str, Any]) -> dict[str, Any]:
     lists = ("instrument_kinds", "evidence", "cautions")
-    return {name: tuple(value) if name in lists else value for name, value in step.items()}
+    return {
+        name: tuple(value) if name in lists else value
+        for name, value in step.items()
+        if name != "to_state"
+    }

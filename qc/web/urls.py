@@ -3,6 +3,7 @@
 from django.urls import path
 
 from qc.web.views import (
+    about,
     certificate,
     evidence,
     home,
@@ -22,6 +23,8 @@ urlpatterns = [
     path("", home.home, name="home"),
     path("login/", home.LogIn.as_view(), name="login"),
     path("logout/", home.LogOut.as_view(), name="logout"),
+    path("about/characteristics/", about.characteristics, name="characteristics"),
+    path("about/characteristics/<slug:key>/", about.characteristic, name="characteristic"),
     path("repairs/new/", plan.start, name="start_repair"),
     path("repairs/<int:repair_id>/", repair.repair, name="repair"),
     path("repairs/<int:repair_id>/plan/", plan.plan, name="plan"),

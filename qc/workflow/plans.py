@@ -1,6 +1,6 @@
 """Starting a repair with its plan, revising the plan while it is a draft, and agreeing it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -138,7 +138,8 @@ def agree_plan(
 ) -> Entry:
     """The client agrees the plan that was drafted; it is in force from now on.
 
-    `seen_revision` is the one on the page; Refused if the plan has been revised since.
+    `seen_revision` is the one on the page; Refused if the plan has been revised since, or lacks
+    what its template leaves to it.
     """
     deed = begin(Act.AGREE_PLAN, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     plan = draft_of(deed.repair)
@@ -150,10 +151,26 @@ def agree_plan(
             f" read revision {plan.revision} before you agree."
         )
         raise Refused(repair_blocker("plan", statement, Party.CLIENT))
+    unstated = tuple(_unstated(plan))
+    if unstated:
+        raise Refused(*unstated)
     PlanAgreement.objects.create(
         plan=plan, agreed_by=actor, agreed_by_name=actor.printed_name, agreed_at=at
     )
     return finish(deed, {"plan": plan.pk, "revision": plan.revision})
+
+
+def _unstated(plan: Plan) -> Iterator[Blocker]:
+    """What the template offers no value for, such as a test pressure, and the plan lacks."""
+    template = plan_templates().get(plan.template)
+    to_state = template.to_state if template else {}
+    for step in plan.steps.all():
+        either = to_state.get(step.key, ())
+        if either and not any(name in step.criteria for name in either):
+            labels = {field.name: field.label for field in step.checks.criteria}
+            lacking = " or ".join(f"“{labels[name]}”" for name in either)
+            statement = f"Step {step.position}, {step.title}: the plan must state {lacking}."
+            yield repair_blocker("plan", statement, Party.CONTRACTOR)
 
 
 def steps_of(plan: Plan) -> tuple[StepTemplate, ...]:

@@ -15,6 +15,43 @@ AMBIENT = (
 )
 
 
+SEAL = [
+    {
+        "part": "pad",
+        "defect_size": ["4 mm", "4 mm"],
+        "pad_size": ["40 mm", "40 mm"],
+        "backing": "0.35 mm",
+    },
+    {"part": "band", "fasteners": 2},
+]
+ROLLS = [
+    *(
+        {
+            "part": "roll",
+            "location": f"roll {n}",
+            "soak": "10 s",
+            "surface_temperature": "20.5 degC",
+            "worked": "26 s",
+            "overlap": "52 %",
+            "start_offset": "110 mm",
+        }
+        for n in range(1, 5)
+    ),
+    {"part": "wrap", "passes": 4, "layers": 8, "overlap_length": ["88 mm", "92 mm"]},
+]
+_DEFECTS = ("cracks", "pinholes", "dry_fibre", "exposed_fibre", "delamination_at_ends")
+_AS_DRAWN = ("uniform_colour", "fibre_as_designed", "position_as_designed")
+LAMINATE = {
+    "tap_tested": True,
+    **dict.fromkeys((*_DEFECTS, "pits"), False),
+    **dict.fromkeys((*_AS_DRAWN, "within_prepared_surface"), True),
+    "wrinkles": True,
+    "wrinkle_steps": ["0.3 mm"],
+    "thickness": ["2.8 mm", "2.9 mm", "2.7 mm", "3.0 mm"],
+    "length": ["240 mm"],
+}
+
+
 @cache
 def wrap() -> dict[str, Any]:
     """The snapshot of a composite wrap: filler too thin at first, one profile entry corrected."""
@@ -34,15 +71,21 @@ def wrap_writer() -> RecordWriter:
             "moisture_visible": False,
         }
         write.inspect("ambient", at, [reading], instruments=_WEATHER)
-    _checklist(write, "sealing", "12 07:45")
+    caliper = [instrument("K-11", "caliper")]
+    write.inspect("sealing", "12 07:45", SEAL, instruments=caliper)
+    _checklist(write, "tightness", "12 07:50")
     _cleanliness(write, "St 3", "12 08:40")
     _profile(write)
+    dry = [{"location": n, "method": "cloth", "moist": False} for n in ("6 o'clock", "at the pad")]
+    write.inspect("dryness", "12 09:30", dry)
     _mixing(write)
     _filler(write)
-    _checklist(write, "wrap", "12 11:50", batches=[batch("Wrap, 100 mm roll", "", "W-2207")])
+    _checklist(write, "ready", "12 11:45")
+    write.inspect("wrap", "12 11:50", ROLLS, batches=[batch("Wrap, 100 mm roll", "", "W-2207")])
     _cure(write)
     _hardness(write)
-    _checklist(write, "final", "13 08:30", instruments=[instrument("K-11", "caliper")])
+    write.inspect("laminate", "13 08:30", [LAMINATE], instruments=caliper)
+    _checklist(write, "final", "13 08:40")
     _points(write)
     _evidence(write)
     return write
@@ -105,7 +148,14 @@ def coating() -> dict[str, Any]:
         )
     ]
     write.inspect("profile", "12 14:20", tape, instruments=[instrument("P-02", "profile_gauge")])
+    _surface(write)
     _mixing(write, "mixing")
+    coat = {
+        "previous_end": utc("12 15:20"),
+        "next_start": utc("12 16:32"),
+        "temperatures": ["70 degF"],
+    }
+    write.inspect("recoat", "12 16:33", [coat], instruments=_WEATHER[1:])
     log = [
         {"at": utc(f"{12 + n // 12} {(17 + 2 * n) % 24:02d}:00"), "temperature": f"{72 - n} degF"}
         for n in range(4)
@@ -125,6 +175,29 @@ def coating() -> dict[str, Any]:
 def _checklist(write: RecordWriter, key: str, at: str, **given: Any) -> None:
     items = write.step(key)["criteria"]["items"]
     write.inspect(key, at, [{"item": line["item"], "accepted": True} for line in items], **given)
+
+
+def _surface(write: RecordWriter) -> None:
+    """Free of oil, salts and dust, blasted with dry air."""
+    places = ("north", "south", "flange")
+    oil = [{"method": method, "contaminated": False} for method in ("visual", "water_break")]
+    write.inspect("oil_grease", "12 13:20", oil)
+    cloth = {
+        "at": utc("12 13:30"),
+        "occasion": "start_up",
+        "duration": "1 min",
+        "oil": False,
+        "water": False,
+        "until": utc("12 14:00"),
+    }
+    write.inspect("blast_air", "12 13:30", [cloth], instruments=[instrument("W-01", "stopwatch")])
+    salts = [
+        {"location": p, "blank": "1 uS/cm", "conductivity": "5 uS/cm", "contact": "10 min"}
+        for p in places
+    ]
+    meter = [instrument("C-02", "conductivity_meter")]
+    write.inspect("salts", "12 14:30", salts, instruments=meter)
+    write.inspect("dust", "12 14:40", [{"location": p, "quantity": 1, "size": 1} for p in places])
 
 
 def _cleanliness(write: RecordWriter, grade: str, at: str) -> None:
@@ -220,7 +293,7 @@ def _points(write: RecordWriter) -> None:
             if point in ("hold", "review") and party != "inspector":
                 manner = "released" if point == "hold" else "reviewed"
                 write.close(step["key"], party, manner, "13 09:00")
-    write.close("sealing", "client", "attended", "12 07:50", "Watched for ten minutes; dry")
+    write.close("tightness", "client", "attended", "12 07:55", "Watched for ten minutes; dry")
     write.close("wrap", "client", "waived", "12 11:30", "On another unit; photographs suffice")
 
 

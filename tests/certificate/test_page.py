@@ -38,7 +38,7 @@ def test_the_title_block_names_number_issue_repair_component_and_parties(page: s
         "Contractor | Fenwick Line Repair",
         "Client | Saltmarsh Quay Terminal",
         "Composite wrap over a sealed leak, revision 2",
-        "11 of 11 steps conform",
+        "15 of 15 steps conform",
     ):
         assert said in page
 
@@ -164,7 +164,7 @@ def test_points_say_who_closed_them_when_and_how(page: str) -> None:
     points = page[page.index("Intervention points") : page.index("Evidence")]
 
     assert "Hold: released by Ada Kestle, 13 May 2026 10:00" in points
-    assert "Witness: attended by Ada Kestle, 12 May 2026 08:50. Watched for ten minutes" in points
+    assert "Witness: attended by Ada Kestle, 12 May 2026 08:55. Watched for ten minutes" in points
     assert "Witness: waived by Ada Kestle, 12 May 2026 12:30. On another unit" in points
     assert "Hold: by the verdict of Ines Dunmore" in points
     assert "is open" not in points
@@ -207,8 +207,8 @@ def test_a_return_is_told_with_its_reason() -> None:
 def test_cautions_and_the_limits_of_the_certificate_are_printed(page: str) -> None:
     assert "It does not design the repair" in page
     assert "A live leak can grow without notice" in page
-    assert "Never clean over the leak or over a wall that may be too thin. (step 4)" in page
-    assert "(steps 1, 3, 8, 11)" in page
+    assert "Never clean over the leak or over a wall that may be too thin. (step 5)" in page
+    assert "(steps 1, 4, 10, 15)" in page
 
 
 def test_record_ledger_and_engine_are_named(page: str) -> None:
@@ -224,7 +224,7 @@ def test_a_step_that_does_not_conform_is_never_stamped_conforming() -> None:
 
     page = text_of(render_html(writer.snapshot()))
 
-    assert "Does not conform 0 of 11 steps conform" in page
+    assert "Does not conform 0 of 15 steps conform" in page
     assert "Not inspected" in page
     assert "nothing recorded" in page
 

@@ -1,4 +1,4 @@
-"""The shipped plan templates: sourced, complete, and playable from the first step to approval."""
+"""The shipped plan templates: sourced, complete, and sensible in what they ask of whom."""
 
 import re
 from typing import Any
@@ -6,23 +6,9 @@ from typing import Any
 import pytest
 
 from qc.engine.characteristics import CHARACTERISTICS
-from qc.engine.lifecycle import Status
 from qc.engine.plan import Intervention, Party
-from qc.records.models import PlanStep, Repair
-from qc.records.progress import progress_of
+from qc.records.models import PlanStep
 from qc.records.templates import PlanTemplate, StepTemplate, plan_templates
-from qc.workflow import (
-    Manner,
-    Observation,
-    RepairOutline,
-    add_evidence,
-    agree_plan,
-    close_point,
-    record_inspection,
-    start_repair,
-)
-from tests.factories import NOON, act_on, batch, instrument, photograph, put_signature
-from tests.people import People
 
 TEMPLATES = plan_templates()
 STEPS = [
@@ -32,38 +18,102 @@ STEPS = [
 ]
 READ = (
     "IMO guideline on blasting conditions, 3.3",
+    "IMO MSC.1/Circ.1378",
     "MIL-HDBK-1110",
     "UFGS 09972 and 09973",
+    "UFGS 09970 to 09973",
+    "UFGS 09971",
+    "ASTM D4285",
+    "ASTM D4541-22",
     "ASTM D7091-05, scope",
 )
 """The standards of which the cited place was read."""
 
-FOR_TEMPLATES = {
+ON_NO_TEMPLATE = {
+    "degree_of_cure": "a laboratory measures it, to qualify a system or in a dispute",
+}
+"""Characteristics that a plan asks for only by agreement, with the reason."""
+
+PLAIN = {
     "ambient",
+    "condition",
     "cleanliness",
     "profile",
-    "mixing",
-    "thickness",
-    "cure",
-    "hardness",
-    "visual",
+    "final",
 }
-
-MANNERS = {
-    Intervention.HOLD: Manner.RELEASED,
-    Intervention.WITNESS: Manner.ATTENDED,
-    Intervention.REVIEW: Manner.REVIEWED,
-}
+"""Steps that every template has, by key."""
 
 
-def test_the_three_templates_are_shipped() -> None:
-    assert set(TEMPLATES) == {"composite_wrap", "filler_rebuild", "protective_coating"}
+def test_the_templates_are_shipped() -> None:
+    assert set(TEMPLATES) == {
+        "composite_wrap",
+        "composite_wrap_tested",
+        "filler_rebuild",
+        "filler_rebuild_tested",
+        "immersion_lining",
+        "protective_coating",
+    }
 
 
-def test_together_they_check_everything_from_the_weather_to_the_finished_repair() -> None:
+def test_together_they_use_every_characteristic_but_those_that_are_excused() -> None:
     used = {step.characteristic for template in TEMPLATES.values() for step in template.steps}
 
-    assert used == FOR_TEMPLATES
+    assert set(CHARACTERISTICS) - used == set(ON_NO_TEMPLATE)
+
+
+@pytest.mark.parametrize("template", TEMPLATES.values(), ids=TEMPLATES)
+def test_every_template_goes_from_the_condition_found_to_the_finished_repair(
+    template: PlanTemplate,
+) -> None:
+    keys = [step.key for step in template.steps]
+
+    assert set(keys) >= PLAIN
+    assert (keys[0], keys[-1]) == ("condition", "final")
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_the_engine_takes_the_criteria_and_asks_for_readings(step: StepTemplate) -> None:
+    checks = CHARACTERISTICS[step.characteristic]
+    criteria = checks.parse_criteria(dict(step.criteria), step.sources)
+
+    assert checks.judge(criteria, []).outcome == "incomplete"
+
+
+@pytest.mark.parametrize("base", ["composite_wrap", "filler_rebuild"])
+def test_a_tested_template_is_its_base_with_a_pressure_test_before_the_last_look(
+    base: str,
+) -> None:
+    plain, tested = TEMPLATES[base], TEMPLATES[f"{base}_tested"]
+    *before, test, last = tested.steps
+
+    assert (*before, last) == plain.steps
+    assert test.characteristic == "pressure_test"
+    assert set(plain.cautions) < set(tested.cautions)
+
+
+@pytest.mark.parametrize("template", TEMPLATES.values(), ids=TEMPLATES)
+def test_what_a_plan_has_to_state_is_a_criterion_that_no_template_offers(
+    template: PlanTemplate,
+) -> None:
+    steps = {step.key: step for step in template.steps}
+
+    for key, names in template.to_state.items():
+        known = {field.name for field in CHARACTERISTICS[steps[key].characteristic].criteria}
+        assert set(names) <= known - set(steps[key].criteria)
+
+
+def test_a_test_pressure_is_never_offered() -> None:
+    for key in ("composite_wrap_tested", "filler_rebuild_tested"):
+        assert TEMPLATES[key].to_state == {"pressure_test": ("design_pressure", "pressure_min")}
+
+
+def test_the_voltage_of_a_continuity_test_stands_with_standard_and_edition() -> None:
+    tests = [s for t in TEMPLATES.values() for s in t.steps if s.characteristic == "continuity"]
+
+    assert tests
+    for step in tests:
+        assert {"voltage", "standard", "edition"} <= set(step.criteria)
+        assert str(step.criteria["edition"]) in step.sources["voltage"]
 
 
 @pytest.mark.parametrize("step", STEPS)
@@ -105,6 +155,23 @@ def test_a_step_has_evidence_with_key_label_and_kind(step: StepTemplate) -> None
 @pytest.mark.parametrize("step", STEPS)
 def test_the_inspector_and_the_contractor_have_a_point_at_every_step(step: StepTemplate) -> None:
     assert {Party.INSPECTOR, Party.CONTRACTOR} <= set(step.points)
+    assert set(step.points.values()) <= set(Intervention)
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_the_inspector_is_never_a_mere_onlooker_and_the_contractor_never_holds(
+    step: StepTemplate,
+) -> None:
+    assert step.points[Party.INSPECTOR] != Intervention.SURVEILLANCE
+    assert step.points[Party.CONTRACTOR] in (Intervention.SURVEILLANCE, Intervention.REVIEW)
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_a_test_that_cannot_be_repeated_afterwards_is_witnessed_by_the_client(
+    step: StepTemplate,
+) -> None:
+    if step.characteristic in ("pressure_test", "adhesion", "continuity"):
+        assert step.points[Party.CLIENT] == Intervention.WITNESS
 
 
 @pytest.mark.parametrize("template", TEMPLATES.values(), ids=TEMPLATES)
@@ -173,121 +240,8 @@ def test_the_wrap_is_asked_nine_tenths_of_the_hardness_it_was_qualified_with() -
     ],
 )
 def test_the_wrap_asks_what_the_trade_asks(fact: str) -> None:
-    items = [
-        item["asked"]
-        for step in TEMPLATES["composite_wrap"].steps
-        for item in step.criteria.get("items", [])
-    ]
+    steps = TEMPLATES["composite_wrap"].steps
+    items = [item["asked"] for step in steps for item in step.criteria.get("items", [])]
+    sources = [source for step in steps for source in step.sources.values()]
 
-    assert any(fact in asked for asked in items)
-
-
-AT = NOON.isoformat()
-READINGS: dict[str, list[dict[str, Any]]] = {
-    "ambient": [
-        {"at": AT, "air": "21 degC", "humidity": "60 %", "steel": ["19 degC"]},
-    ],
-    "profile": [{"location": str(n), "values": ["50 um"] * 10} for n in (1, 2, 3)],
-    "mixing": [
-        {
-            "mix_start": "2026-05-12T10:30+00:00",
-            "mix_end": "2026-05-12T10:34:30+00:00",
-            "whole_kit": True,
-        }
-    ],
-    "cure": [
-        {"at": f"2026-05-{day:02}T{hour:02}:{minute:02}+00:00", "temperature": "23.5 degC"}
-        for day in (10, 11)
-        for hour in range(24)
-        for minute in (0, 20, 40)
-    ],
-    "hardness": [{"values": ["81"] * 5, "dwell": "1 s"}, {"values": ["80"] * 5, "dwell": "1 s"}],
-}
-
-
-def _conforming(template: str, step: PlanStep) -> list[dict[str, Any]]:
-    match step.characteristic:
-        case "visual":
-            return [{"item": line["item"], "accepted": True} for line in step.criteria["items"]]
-        case "cleanliness":
-            required = step.criteria["required"]
-            return [{"location": n, "achieved": required, "degreased": True} for n in "abc"]
-        case "thickness" if "zones" in step.criteria:
-            return [
-                {"zone": zone["zone"], "values": [zone["min"]] * 5}
-                for zone in step.criteria["zones"]
-            ]
-        case "thickness":
-            least = step.criteria.get("min", "330 um")
-            return [{"values": [least]} for _ in range(10)]
-        case "profile" if template != "composite_wrap":
-            value = {"filler_rebuild": "4.1 mil", "protective_coating": "62 um"}[template]
-            return [{"location": n, "values": [value]} for n in "abc"]
-    return READINGS[step.characteristic]
-
-
-@pytest.mark.django_db
-@pytest.mark.parametrize("template", TEMPLATES)
-def test_a_repair_can_be_played_from_the_template_to_approval(
-    people: People, template: str
-) -> None:
-    repair = _agreed_repair(people, template)
-
-    for step in repair.plans.latest("revision").steps.all():
-        _play(people, repair, template, step)
-    for party in Party:
-        put_signature(people, repair, party)
-
-    repair.refresh_from_db()
-    assert repair.stands_at is Status.APPROVED
-
-
-def _agreed_repair(people: People, template: str) -> Repair:
-    outline = RepairOutline(
-        number="R-1", title="A repair", asset_tag="A-1", defect="Leak", template=template
-    )
-    entry = start_repair(
-        project_id=people.project.pk, outline=outline, **act_on(people, Party.CONTRACTOR)
-    )
-    agree_plan(repair_id=entry.repair_id, **act_on(people, Party.CLIENT))
-    return Repair.objects.get(pk=entry.repair_id)
-
-
-def _play(people: People, repair: Repair, template: str, step: PlanStep) -> None:
-    observation = Observation(
-        readings=_conforming(template, step),
-        observed_at=NOON,
-        instruments=[instrument(people, kind).pk for kind in step.instrument_kinds[:1]],
-        batches=[batch(people).pk] if step.needs_batch else [],
-    )
-    entry = record_inspection(
-        repair_id=repair.pk,
-        position=step.position,
-        observation=observation,
-        **act_on(people, Party.INSPECTOR),
-    )
-    assert entry.payload["verdict"]["outcome"] == "conforms", entry.payload["verdict"]["findings"]
-    for item in step.evidence:
-        add_evidence(
-            repair_id=repair.pk,
-            position=step.position,
-            requirement=item["key"],
-            content=photograph(step.position),
-            filename="photograph.jpg",
-            caption=item["label"],
-            **act_on(people, Party.CONTRACTOR),
-        )
-    _close_open_points(people, repair, step)
-
-
-def _close_open_points(people: People, repair: Repair, step: PlanStep) -> None:
-    progress = progress_of(repair)[step.position - 1]
-    for point in progress.points:
-        if not point.closed:
-            close_point(
-                repair_id=repair.pk,
-                position=step.position,
-                manner=MANNERS[point.intervention],
-                note="",
-                **act_on(people, point.party),
-            )
+    assert any(fact in text for text in (*items, *sources))

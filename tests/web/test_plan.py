@@ -56,7 +56,7 @@ def test_every_shipped_plan_can_be_read_with_its_sources(people: People, templat
 def test_a_checklist_is_printed_line_by_line(people: People) -> None:
     steps = plan_templates()["composite_wrap"].steps
     words = text_of(read(people, "carl", planned_repair(people, steps)))
-    assert "Seal pad: covers at least 3 times the size of the defect" in words
+    assert "Seal material: fit for the fluid and the temperature" in words
     assert "over the leak, Minimum thickness: 10 mm" in words
 
 

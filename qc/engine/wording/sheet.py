@@ -252,8 +252,11 @@ def _limits(
 
 
 def _limit_in_words(text: str, characteristic: Characteristic) -> list[Quantity | Decimal]:
-    """The limit at the end of "at least 6.4 mil", as each kind of quantity that it can be."""
-    match = _LIMIT_IN_WORDS.search(text)
+    """The limit in "at least 6.4 mil", as each kind of quantity that it can be.
+
+    What follows a comma says by how much a decision rule guards or widens it.
+    """
+    match = _LIMIT_IN_WORDS.search(text.partition(", ")[0])
     if match is None:
         return []
     if match[2] is None:

@@ -4,8 +4,20 @@ from datetime import timedelta
 
 from qc.engine.plan import Party
 from qc.management.demo.photographs import close_ups, pipe_scenes
-from qc.management.demo.readings import air, clean, hardness, log, profile, thickness
-from qc.management.demo.released import FILLER
+from qc.management.demo.readings import (
+    air,
+    band,
+    clean,
+    dry,
+    finished,
+    hardness,
+    log,
+    pad,
+    profile,
+    roll,
+    thickness,
+)
+from qc.management.demo.released import FILLER, WORKING_TIME, WORKING_TIME_SOURCE
 from qc.management.demo.site import Site
 from qc.workflow import Manner, RepairOutline
 
@@ -23,9 +35,27 @@ OUTLINE = RepairOutline(
 )
 
 
+_DESIGN = "design of the repair, DN-211"
+_DRAWN = {
+    "wrap": {
+        "criteria": {
+            "working_time": WORKING_TIME,
+            "layers_min": 6,
+            "overlap_length_min": "70 mm",
+        },
+        "sources": {
+            "working_time": WORKING_TIME_SOURCE,
+            "layers_min": _DESIGN,
+            "overlap_length_min": _DESIGN,
+        },
+    },
+}
+
+
 def play(site: Site) -> None:
     """Everything conforms until the hardness."""
     site.plan("13:20", days=-3)
+    site.revise(_DRAWN, "Layers and overlap of the design, working time of the wrap", "13:50", -3)
     site.agree("16:05", days=-2)
     _prepare(site)
     _build(site)
@@ -41,11 +71,13 @@ def _prepare(site: Site) -> None:
     site.inspect(
         "sealing",
         "09:15",
-        site.checklist("sealing", {"Seal pad": "40 mm by 40 mm", "Backing sheet": "0.4 mm"}),
-        remarks="One band, dry for 15 minutes.",
+        [pad("7 o'clock", "3 3", "40 40", "0.4"), band("over the hole", 2)],
+        using=("CA-02",),
     )
     site.picture("sealing", "pad", "09:18", pipe_scenes.sealed(32, bands=1), "Seal pad, one band")
-    site.close("sealing", Party.CLIENT, "09:30", Manner.ATTENDED)
+    site.inspect("tightness", "09:35", site.checklist("tightness", {"Leak": "dry for 15 min"}))
+    site.picture("tightness", "dry", "09:33", pipe_scenes.sealed(39, bands=1), "Dry, one band")
+    site.close("tightness", Party.CLIENT, "09:40", Manner.ATTENDED)
     places = ("west end, 12 o'clock", "beside the pad, 7 o'clock", "east end, 6 o'clock")
     site.inspect("cleanliness", "10:20", [clean(place, "St 3", "C") for place in places])
     site.picture("cleanliness", "surface", "10:24", pipe_scenes.cleaned_pipe(33), "St 3, all round")
@@ -67,6 +99,7 @@ def _prepare(site: Site) -> None:
         "Profile beside the pad",
     )
     site.close("profile", Party.CLIENT, "11:00", Manner.RELEASED)
+    site.inspect("dryness", "11:06", [dry("6 o'clock"), dry("beside the pad")])
 
 
 def _build(site: Site) -> None:
@@ -88,11 +121,18 @@ def _build(site: Site) -> None:
         using=("DG-05",),
     )
     site.picture("filler_thickness", "filler", "13:08", pipe_scenes.filled(36), "Filler all round")
+    site.inspect("ready", "13:32", site.checklist("ready"))
     site.close("wrap", Party.CLIENT, "13:40", Manner.ATTENDED)
     site.inspect(
         "wrap",
         "13:50",
-        site.checklist("wrap", {"Layers and length": "6 layers, 480 mm"}),
+        [
+            roll("roll 1", "10", "13.4", "46", "51", start="110"),
+            roll("roll 2", "10", "13.3", "44", "50"),
+            roll("roll 3", "11", "13.3", "47", "52"),
+            finished(3, 6, "96 94"),
+        ],
+        using=("ST-02", "SW-06"),
         batches=("W-1187",),
     )
     site.picture("wrap", "winding", "13:38", pipe_scenes.winding(37), "First roll")

@@ -30,6 +30,7 @@ _INSTRUMENTS = (
     ("CA-02", "caliper", "Calliper 300 mm", 33, 332),
     ("SD-01", "durometer", "Durometer Shore D with reference block", 59, 306),
     ("SW-06", "stopwatch", "Stopwatch", 200, 165),
+    ("CM-08", "conductivity_meter", "Pocket meter, corrected to 25 °C, 1 µS/cm", 95, 270),
     ("TG-02", "thickness_gauge", "Magnetic gauge, type 2, with shims", 20, 345),
     ("TG-01", "thickness_gauge", "Magnetic gauge, type 2: away for calibration", 377, -12),
 )

@@ -5,7 +5,7 @@ from typing import Any
 
 from qc.engine.plan import Party
 from qc.management.demo.photographs import close_ups, wall_scenes
-from qc.management.demo.readings import air, clean, log, tape, thickness
+from qc.management.demo.readings import air, clean, dust, log, salts, tape, thickness
 from qc.management.demo.site import Site
 from qc.workflow import Manner, RepairOutline
 
@@ -77,16 +77,10 @@ def _prepare(site: Site) -> None:
     site.picture("condition", "before", "07:06", wall_scenes.rusty_wall(41), "First strake, east")
     _read_air(site, "07:25", "66.4", "71", ("64.9", "66.0"))
     site.close("condition", Party.CLIENT, "07:55", Manner.REVIEWED)
-    places = ("weld of the first strake", "middle of the plate", "behind the ladder")
-    site.inspect(
-        "cleanliness",
-        "09:20",
-        [clean(place, "SP 10", "C", reference="SSPC-VIS 1") for place in places],
-    )
-    site.picture("cleanliness", "surface", "09:24", wall_scenes.blasted_wall(42), "SP 10")
+    _blast(site)
     site.inspect(
         "profile",
-        "09:35",
+        "10:25",
         [
             tape("weld of the first strake", "2.7 2.8", "mil"),
             tape("middle of the plate", "2.6 2.6", "mil"),
@@ -97,11 +91,66 @@ def _prepare(site: Site) -> None:
     site.picture(
         "profile",
         "tape",
-        "09:38",
+        "10:28",
         close_ups.gauge_on_blasted(43, "2.6", "mil", "TAPE"),
         "Middle of the plate",
     )
-    site.close("profile", Party.CLIENT, "09:55", Manner.RELEASED)
+    site.close("profile", Party.CLIENT, "10:40", Manner.RELEASED)
+
+
+def _blast(site: Site) -> None:
+    """Cleaned, blasted, and proved free of oil, salts and dust."""
+    site.inspect(
+        "oil_grease",
+        "08:00",
+        [
+            {"method": "visual", "contaminated": False},
+            {"location": "below the valve", "method": "water_break", "contaminated": False},
+        ],
+    )
+    cloth = {
+        "at": site.text("08:10"),
+        "outlet": "compressor 2, at the pot",
+        "occasion": "start_up",
+        "duration": "1.5 min",
+        "oil": False,
+        "water": False,
+        "until": site.text("09:05"),
+    }
+    site.inspect("blast_air", "08:10", [cloth], using=("SW-06",), entered="09:08")
+    places = ("weld of the first strake", "middle of the plate", "behind the ladder")
+    site.inspect(
+        "cleanliness",
+        "09:20",
+        [clean(place, "SP 10", "C", reference="SSPC-VIS 1") for place in places],
+    )
+    site.picture("cleanliness", "surface", "09:24", wall_scenes.blasted_wall(42), "SP 10")
+    site.inspect(
+        "salts",
+        "10:02",
+        [
+            salts("weld of the first strake", "4.6", "10"),
+            salts("middle of the plate", "3.4", "10"),
+            salts("behind the ladder", "6.1", "11"),
+        ],
+        using=("CM-08",),
+    )
+    site.picture(
+        "salts",
+        "meter",
+        "09:58",
+        close_ups.gauge_on_blasted(45, "6.1", "µS/cm", "COND."),
+        "Behind the ladder",
+    )
+    site.inspect(
+        "dust",
+        "10:15",
+        [
+            dust("weld of the first strake", 1, 2),
+            dust("middle of the plate", 0, 0),
+            dust("behind the ladder", 2, 2),
+        ],
+    )
 
 
 def _read_air(site: Site, clock: str, dry: str, humidity: str, steel: tuple[str, str]) -> None:
@@ -110,24 +159,39 @@ def _read_air(site: Site, clock: str, dry: str, humidity: str, steel: tuple[str,
 
 
 def _coat(site: Site) -> None:
-    mix = site.mix(
+    """Two coats, the second inside the recoat window of the first."""
+    first = site.mix(
         COATING,
-        "10:10 10:15 10:25 10:58",
+        "10:50 10:55 11:02 11:28",
         material_temperature="70.5 degF",
         surface_temperature="67.8 degF",
     )
-    site.inspect("mixing", "11:00", [mix], using=("SW-06", "TM-03"), batches=COATING)
+    site.inspect("mixing", "11:30", [first], using=("SW-06", "TM-03"), batches=COATING)
     labels = site.labels(COATING)
     site.picture(
-        "mixing", "labels", "10:06", close_ups.tins(44, "TANK COATING", labels), "Kit of the coat"
+        "mixing", "labels", "10:46", close_ups.tins(44, "TANK COATING", labels), "Kit of the coat"
     )
-    _read_air(site, "11:10", "69.8", "62", ("68.0", "69.4"))
+    _read_air(site, "11:20", "69.8", "62", ("68.0", "69.4"))
+    second = site.mix(
+        COATING,
+        "12:30 12:35 12:42 13:06",
+        material_temperature="71.2 degF",
+        surface_temperature="68.4 degF",
+    )
+    between = {
+        "coat": "second coat, whole area",
+        "previous_end": site.text("11:28"),
+        "next_start": site.text("12:42"),
+        "temperatures": ["68.0 degF", "69.4 degF"],
+    }
+    site.inspect("recoat", "12:44", [between], using=("ST-02",))
+    site.inspect("mixing", "13:08", [second], using=("SW-06", "TM-03"), batches=COATING)
     _read_air(site, "15:05", "71.6", "58", ("69.3", "71.0"))
-    drying = log(site.moment("11:00"), timedelta(hours=1), "68.2 68.9 69.6 70.1 70.0", "degF")
-    site.inspect("cure", "15:08", drying, using=("DL-07",))
+    drying = log(site.moment("13:10"), timedelta(hours=1), "68.2 68.9 69.6 70.1 70.0", "degF")
+    site.inspect("cure", "17:14", drying, using=("DL-07",))
     site.inspect(
         "thickness",
-        "15:30",
+        "17:30",
         [
             thickness("spot 1, weld", "9.0 9.4 9.2", "mil", "magnetic"),
             thickness("spot 2, middle", "10.0 10.3 9.9", "mil", "magnetic"),

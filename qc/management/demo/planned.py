@@ -19,11 +19,24 @@ OUTLINE = RepairOutline(
 )
 
 
+_DESIGN = "design of the repair, DN-219"
+_DRAWN = {
+    "sealing": {"criteria": {"bands_min": 4}, "sources": {"bands_min": _DESIGN}},
+    "wrap": {
+        "criteria": {"layers_min": 6, "overlap_length_min": "60 mm"},
+        "sources": {"layers_min": _DESIGN, "overlap_length_min": _DESIGN},
+    },
+}
+
+
 def play(site: Site) -> None:
     """Drafted, fitted to the product, one photograph."""
     site.plan("15:20", days=0)
     site.revise(
-        {"filler_mixing": POT_LIFE}, "Pot life of the filler added from its data sheet", "15:45", 0
+        {"filler_mixing": POT_LIFE} | _DRAWN,
+        "Fitted to the crack and to the data sheet of the filler",
+        "15:45",
+        0,
     )
     site.picture(
         "condition", "defect", "16:00", pipe_scenes.leak(61, crack=True), "Crack at 6 o'clock"

@@ -6,7 +6,20 @@ from uuid import uuid4
 from qc.certificate.issue import issue_certificate
 from qc.engine.plan import Party
 from qc.management.demo.photographs import close_ups, pipe_scenes
-from qc.management.demo.readings import air, clean, hardness, log, profile, thickness
+from qc.management.demo.readings import (
+    air,
+    band,
+    clean,
+    dry,
+    finished,
+    hardness,
+    log,
+    pad,
+    profile,
+    roll,
+    sound_laminate,
+    thickness,
+)
 from qc.management.demo.site import Site
 from qc.workflow import Manner, RepairOutline
 
@@ -28,6 +41,44 @@ POT_LIFE = {
     "criteria": {"pot_life": {"15 degC": "60 min", "25 degC": "30 min"}},
     "sources": {"pot_life": "data sheet of the filler, as submitted with the method statement"},
 }
+WORKING_TIME = {"10 degC": "120 s", "23 degC": "60 s", "30 degC": "30 s"}
+WORKING_TIME_SOURCE = "data sheet of the wrap, as submitted with the method statement"
+_DESIGN = "design of the repair, DN-204"
+_DRAWN = {
+    "sealing": {
+        "criteria": {
+            "diameter": "323.9 mm",
+            "bands_min": 3,
+            "fasteners_by_diameter": True,
+            "fasteners_min": None,
+        },
+        "sources": {
+            "diameter": _DESIGN,
+            "bands_min": _DESIGN,
+            "fasteners_by_diameter": "common practice (two a band on pipe of 10 to 16 in)",
+            "fasteners_min": None,
+        },
+    },
+    "wrap": {
+        "criteria": {
+            "diameter": "323.9 mm",
+            "wall": "9.53 mm",
+            "working_time": WORKING_TIME,
+            "overlap_length_min": "112 mm",
+        },
+        "sources": {
+            "diameter": _DESIGN,
+            "wall": _DESIGN,
+            "working_time": WORKING_TIME_SOURCE,
+            "layers_min": _DESIGN,
+            "overlap_length_min": _DESIGN,
+        },
+    },
+    "laminate": {
+        "criteria": {"thickness_min": "2.6 mm", "readings_min": 8, "length_min": "300 mm"},
+        "sources": {"thickness_min": _DESIGN, "readings_min": _DESIGN, "length_min": _DESIGN},
+    },
+}
 
 
 def play(site: Site) -> None:
@@ -44,7 +95,10 @@ def plan(site: Site) -> None:
     """Drafted three days before, fitted to the product, agreed the day before."""
     site.plan("14:10", days=-3)
     site.revise(
-        {"filler_mixing": POT_LIFE}, "Pot life of the filler added from its data sheet", "14:35", -3
+        {"filler_mixing": POT_LIFE} | _DRAWN,
+        "Fitted to the design of the repair and to the data sheets of filler and wrap",
+        "14:35",
+        -3,
     )
     site.agree("10:20", days=-1)
 
@@ -68,14 +122,18 @@ def _prepare(site: Site) -> None:
     site.inspect(
         "sealing",
         "08:05",
-        site.checklist(
-            "sealing",
-            {"Seal pad": "60 mm by 60 mm on a hole of 6 mm", "Backing sheet": "0.35 mm"},
-        ),
-        remarks="Three bands, 10 mm apart, two fasteners each; dry for 20 minutes.",
+        [
+            pad("5 o'clock", "6 6", "60 60", "0.35"),
+            band("upstream", 2, "10"),
+            band("over the hole", 2, "11"),
+            band("downstream", 2),
+        ],
+        using=("CA-02",),
     )
-    site.picture("sealing", "pad", "08:12", pipe_scenes.sealed(12), "Seal pad under three bands")
-    site.close("sealing", Party.CLIENT, "08:20", Manner.ATTENDED)
+    site.picture("sealing", "pad", "08:10", pipe_scenes.sealed(12), "Seal pad under three bands")
+    site.inspect("tightness", "08:30", site.checklist("tightness", {"Leak": "dry for 20 min"}))
+    site.picture("tightness", "dry", "08:28", pipe_scenes.sealed(20), "Dry after 20 minutes")
+    site.close("tightness", Party.CLIENT, "08:35", Manner.ATTENDED)
     places = ("upstream end, 12 o'clock", "beside the pad, 6 o'clock", "downstream end, 9 o'clock")
     site.inspect(
         "cleanliness",
@@ -108,6 +166,7 @@ def _roughen(site: Site) -> None:
         "Profile beside the pad after dressing",
     )
     site.close("profile", Party.CLIENT, "10:45", Manner.RELEASED, "Seen on site, go ahead")
+    site.inspect("dryness", "10:55", [dry("6 o'clock, both ends"), dry("beside the pad")])
 
 
 def _fill(site: Site) -> None:
@@ -156,6 +215,7 @@ def _fill(site: Site) -> None:
 
 
 def _wrap(site: Site) -> None:
+    site.inspect("ready", "12:50", site.checklist("ready", {"Water": "21 °C, from the tap"}))
     site.close(
         "wrap",
         Party.CLIENT,
@@ -166,16 +226,15 @@ def _wrap(site: Site) -> None:
     site.inspect(
         "wrap",
         "13:12",
-        site.checklist(
-            "wrap",
-            {
-                "Soaking": "10 s each",
-                "Start of the wrap": "105 mm before the leak",
-                "Layers and length": "8 layers, 620 mm",
-            },
-        ),
+        [
+            roll("roll 1", "10", "21.8", "41", "52", start="160"),
+            roll("roll 2", "11", "22.0", "38", "50"),
+            roll("roll 3", "10", "22.1", "44", "51"),
+            roll("roll 4", "10", "22.4", "40", "54"),
+            finished(4, 8, "126 122"),
+        ],
+        using=("ST-02", "SW-06", "CA-02"),
         batches=("W-1187",),
-        remarks="Four rolls, each down within 40 s at 22 °C.",
     )
     site.picture("wrap", "winding", "13:04", pipe_scenes.winding(17), "Second roll, half overlap")
     start = site.moment("13:14")
@@ -198,16 +257,31 @@ def _finish(site: Site) -> None:
     site.picture("hardness", "durometer", "15:23", close_ups.durometer(18, 80), "Top, mid-length")
     site.close("hardness", Party.CLIENT, "15:40", Manner.REVIEWED)
     site.inspect(
-        "final",
+        "laminate",
         "15:50",
-        site.checklist(
-            "final", {"Length and place": "620 mm, leak at 310 mm", "Wrinkles": "highest 0.8 mm"}
-        ),
-        using=("CA-02",),
+        [
+            sound_laminate(
+                wrinkles=True,
+                wrinkle_steps=["0.4 mm"],
+                thickness=[
+                    f"{t} mm" for t in ("2.8", "2.9", "2.7", "3.0", "2.8", "2.9", "2.8", "2.7")
+                ],
+                length=["321 mm", "318 mm"],
+                remark="wrinkle at 9 o'clock, 40 mm from the upstream end",
+            )
+        ],
+        using=("CA-02", "DG-05"),
     )
-    site.picture("final", "finished", "15:53", pipe_scenes.wrapped(19, "R-101"), "Finished, marked")
-    site.close("final", Party.CONTRACTOR, "16:00", Manner.REVIEWED)
-    site.close("final", Party.CLIENT, "16:10", Manner.REVIEWED)
+    site.picture("laminate", "laminate", "15:48", pipe_scenes.wrapped(21, ""), "Cured laminate")
+    site.close("laminate", Party.CLIENT, "15:58", Manner.REVIEWED)
+    site.inspect(
+        "final",
+        "16:02",
+        site.checklist("final", {"Next inspection": "in 12 months, visual and tap test"}),
+    )
+    site.picture("final", "finished", "16:00", pipe_scenes.wrapped(19, "R-101"), "Finished, marked")
+    site.close("final", Party.CONTRACTOR, "16:08", Manner.REVIEWED)
+    site.close("final", Party.CLIENT, "16:12", Manner.REVIEWED)
 
 
 def _sign(site: Site) -> None:

@@ -30,8 +30,13 @@ FITTED = {
 }
 DEEPER = {
     "thickness": {
-        "criteria": {"min": "4.8 mm"},
-        "sources": {"min": "design of the repair, DN-17B: the deepest loss measured"},
+        "criteria": {
+            "zones": [
+                {"zone": "over the deepest loss", "min": "4.8 mm", "readings_min": 3},
+                {"zone": "elsewhere", "min": "1.5 mm", "readings_min": 4},
+            ],
+        },
+        "sources": {"zones": "design of the repair, DN-17B: the losses measured"},
     },
 }
 
@@ -120,7 +125,10 @@ def _next_day(site: Site) -> None:
     site.inspect(
         "thickness",
         "08:10",
-        [thickness("", "5.1 4.9 5.3 5.0 5.2 4.8", "mm", "depth_gauge")],
+        [
+            thickness("over the deepest loss", "5.1 4.9 5.3", "mm", "depth_gauge"),
+            thickness("elsewhere", "2.8 2.1 3.4 1.9", "mm", "depth_gauge"),
+        ],
         using=("DG-05",),
         days=1,
     )

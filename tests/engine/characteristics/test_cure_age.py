@@ -51,6 +51,16 @@ def test_maturity_of_the_logged_history(datum: str, maturity: str) -> None:
     assert verdict["computed"]["maturity"] == f"{maturity} degC_hour"
 
 
+def test_the_finding_says_how_the_log_was_integrated() -> None:
+    """A trapezoid on the rate, or a line cut off at the datum, comes to another figure."""
+    by_mean = "by the mean temperature of each interval,"
+
+    age, maturity = (judge(criteria, LOGGED)["findings"][0] for criteria in (AGE, MATURITY))
+
+    assert age["statement"].startswith(f"Equivalent age, {by_mean} 7.956 h: 7 h reached.")
+    assert maturity["statement"].startswith(f"Maturity, {by_mean} 155.000 °C·h: 155 °C·h reached.")
+
+
 def test_maturity_on_its_least_value_is_complete_at_the_last_reading() -> None:
     verdict = judge(MATURITY, LOGGED)
     short = judge(MATURITY | {"age_min": "155.000001 degC_hour"}, LOGGED)

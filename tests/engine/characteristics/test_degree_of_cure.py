@@ -86,6 +86,69 @@ def test_the_glass_transition_reaches_its_least(observed: str | None, outcome: s
     assert judge(criteria, {"glass_transition": observed})["outcome"] == outcome
 
 
+@pytest.mark.parametrize(
+    ("observed", "defect", "outcome"),
+    [
+        ("96 degC", "A", "conforms"),
+        ("96 degC", "B", "does_not_conform"),
+        ("100 degC", "B", "conforms"),
+        ("212 degF", "B", "conforms"),
+        ("99.9 degC", "B", "does_not_conform"),
+        ("90 degC", "A", "conforms"),
+        ("89.9 degC", "A", "does_not_conform"),
+        (None, "A", "cannot_be_judged"),
+    ],
+)
+def test_the_glass_transition_lies_a_margin_above_the_design_temperature(
+    observed: str | None, defect: str, outcome: str
+) -> None:
+    """ISO 24817, from memory: 20 degC for a defect of type A, 30 for B; calculated at 70 degC."""
+    criteria = {"design_temperature": "70 degC", "defect_type": defect}
+
+    verdict = judge(criteria, {"glass_transition": observed})
+
+    assert verdict["outcome"] == outcome
+    (_, margin) = verdict["findings"]
+    assert margin["rule"] == "degree_of_cure.glass_transition_margin"
+    assert "to be confirmed against the licensed text" in margin["source"]
+
+
+def test_the_margin_of_the_plan_goes_before_the_one_from_memory() -> None:
+    criteria = {
+        "design_temperature": "158 degF",
+        "defect_type": "B",
+        "glass_transition_margin_min": "27 degF",
+        "glass_transition_min": "90 degC",
+    }
+
+    met = judge(criteria, {"glass_transition": "85 degC"})
+    missed = judge(criteria, {"glass_transition": "84.9 degC"})
+
+    assert [f["outcome"] for f in met["findings"]] == ["conforms", "does_not_conform", "conforms"]
+    statement = missed["findings"][2]["statement"]
+    assert statement == (
+        "Glass transition above the design temperature 158 °F, sample 1, 26.8 °F: misses at least "
+        "27 °F by 0.2 °F."
+    )
+    assert "confirmed" not in missed["findings"][2]["source"]
+
+
+@pytest.mark.parametrize(
+    ("criteria", "path"),
+    [
+        ({"design_temperature": "70 degC"}, "criteria.design_temperature"),
+        ({"defect_type": "A"}, "criteria.defect_type"),
+        ({"glass_transition_margin_min": "20 degC"}, "criteria.glass_transition_margin_min"),
+        ({"design_temperature": "70 degC", "defect_type": "C"}, "criteria.defect_type"),
+    ],
+)
+def test_margin_and_design_temperature_go_together(criteria: dict[str, Any], path: str) -> None:
+    with pytest.raises(InvalidValue) as refused:
+        judge(criteria, {"glass_transition": "100 degC"})
+
+    assert refused.value.path == path
+
+
 def test_a_plan_without_limit_and_too_few_samples_are_no_pass() -> None:
     sample = {"residual_enthalpy": "1 J/g"}
 

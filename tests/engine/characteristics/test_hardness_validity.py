@@ -211,6 +211,27 @@ def test_barcol_asks_for_more_readings_the_softer_the_material(
 
 
 @pytest.mark.parametrize(
+    ("material", "hardness", "variance", "of_the_mean"),
+    [
+        ("reinforced", "30", "22.4", "0.78"), ("reinforced", "40", "17.2", "0.78"),
+        ("reinforced", "50", "12.0", "0.78"), ("reinforced", "60", "7.8", "0.78"),
+        ("reinforced", "70", "3.6", "0.78"), ("homogeneous", "20", "2.47", "0.28"),
+        ("homogeneous", "30", "2.20", "0.28"), ("homogeneous", "40", "1.93", "0.28"),
+        ("homogeneous", "50", "1.66", "0.28"), ("homogeneous", "60", "1.39", "0.28"),
+        ("homogeneous", "70", "1.12", "0.28"), ("homogeneous", "80", "0.85", "0.28"),
+    ],
+)  # fmt: skip
+def test_the_barcol_numbers_hold_the_variance_of_the_mean(
+    material: str, hardness: str, variance: str, of_the_mean: str
+) -> None:
+    """ASTM D2583, variances from memory: the number times the variance of the mean is that of one
+    reading, within a reading. 17.2/0.78 is 22.05 and the table has 22, so it is looked up."""
+    wanted = Fraction(variance) / Fraction(of_the_mean)
+
+    assert abs(barcol_readings(Fraction(hardness), material) - wanted) < 1
+
+
+@pytest.mark.parametrize(
     ("grade", "place"), [("9B", 0), ("B", 8), ("HB", 9), ("F", 10), ("H", 11), ("9H", 19)]
 )
 def test_pencils_are_ranked_from_9b_to_9h(grade: str, place: int) -> None:

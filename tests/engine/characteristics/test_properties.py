@@ -135,6 +135,41 @@ def test_a_stricter_limit_never_improves_the_verdict(sound: Sound, data: st.Data
         assert is_no_better(before["outcome"], after["outcome"]), (name, stricter)
 
 
+UNCERTAIN = [
+    sound
+    for sound in SOUND
+    if any(f.name == "expanded_uncertainty" for f in CHARACTERISTICS[sound.key].criteria)
+]
+
+
+@pytest.mark.parametrize("sound", UNCERTAIN, ids=lambda s: f"{s.key} {s.about}".strip())
+@given(data=st.data())
+@some
+def test_a_guard_never_improves_and_guarded_rejection_never_worsens_the_verdict(
+    sound: Sound, data: st.DataObject
+) -> None:
+    case = varied(sound, data)
+    (declared,) = (
+        f for f in CHARACTERISTICS[sound.key].criteria if f.name == "expanded_uncertainty"
+    )
+    stated = f"{data.draw(st.decimals(0, 10, places=1))} {declared.unit}".strip()
+
+    guarded, simple, widened = (
+        judged(
+            case
+            | {
+                "criteria": case["criteria"]
+                | {"decision": decision, "expanded_uncertainty": stated}
+            }
+        )
+        for decision in ("guarded", "simple", "guarded_rejection")
+    )
+
+    if guarded and simple and widened:
+        assert is_no_better(simple["outcome"], guarded["outcome"])
+        assert is_no_better(widened["outcome"], simple["outcome"])
+
+
 @every
 @given(data=st.data())
 @some

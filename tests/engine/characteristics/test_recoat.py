@@ -86,6 +86,23 @@ def test_a_late_coat_on_an_abraded_one_is_accepted_and_marked() -> None:
     assert "Abraded" in late["statement"]
 
 
+@pytest.mark.parametrize(
+    ("start", "abraded", "outcome"),
+    [
+        ("10:00", None, "conforms"),
+        ("10:01", None, "does_not_conform"),
+        ("10:01", True, "conforms"),
+    ],
+)
+def test_a_tape_is_overcoated_within_an_hour_or_abraded_first(
+    start: str, abraded: bool | None, outcome: str
+) -> None:
+    """Data sheet of a water-activated tape: overcoated within 1 h, later hardened and abraded."""
+    tape = {"window_max": {"20 degC": "1 hour"}}
+
+    assert judge(tape, coat(start, "20 degC", abraded=abraded))["outcome"] == outcome
+
+
 @pytest.mark.parametrize("abraded", [False, None])
 def test_a_late_coat_on_one_that_was_not_abraded_fails(abraded: bool | None) -> None:
     verdict = judge(WINDOW, coat("12:00", abraded=abraded))

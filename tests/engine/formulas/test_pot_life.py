@@ -32,6 +32,14 @@ def test_between_the_published_values_the_halving_is_continuous(celsius: int, mi
     assert round(found, len(minutes.partition(".")[2])) == float(minutes)
 
 
+@pytest.mark.parametrize(("celsius", "rate"), [(10, "0.5"), (5, "0.354"), (30, "2"), (40, "4.0")])
+def test_how_much_faster_the_halving_makes_it(celsius: int, rate: str) -> None:
+    """Calculated: 2 ** ((T - 20) / 10), which a rate of 51.2 kJ/mol only resembles."""
+    found = 1 / float(halved(Fraction(1), Fraction(20), Fraction(celsius), HALVING_STEP))
+
+    assert round(found, 3) == float(rate)
+
+
 def test_between_two_rows_the_hotter_one_counts_and_is_no_estimate() -> None:
     found = pot_life(THREE, Fraction("20.001"))
 

@@ -67,6 +67,23 @@ def test_nor_as_a_limit_that_the_rule_derived() -> None:
     assert "6.37 mil" in results.values()
 
 
+@pytest.mark.parametrize("decision", ["guarded", "guarded_rejection"])
+def test_nor_as_one_that_a_decision_rule_guards_or_widens(decision: str) -> None:
+    """SSPC-PA 2, published example of 8 to 12 mil: a spot is at least 6.4 mil."""
+    criteria = {
+        "rule": "pa2",
+        "min": "8 mil",
+        "max": "12 mil",
+        "decision": decision,
+        "expanded_uncertainty": "0.5 mil",
+    }
+    judged = verdict("thickness", criteria, {"values": ["6.3 mil", "6.4 mil", "6.4 mil"]})
+    results = dict(
+        results_of(CHARACTERISTICS["thickness"], judged, criteria, units="us", zone=SITE)
+    )
+    assert "6.37 mil" in results.values()
+
+
 @pytest.mark.parametrize(
     ("criteria", "units", "unit"),
     [

@@ -102,7 +102,7 @@ def _equivalent_age(criteria: Criteria) -> Measure:
         rate = _age_rate(activation, reference, _datum(criteria))
     return Measure(
         name="equivalent_age",
-        label="Equivalent age",
+        label="Equivalent age, by the mean temperature of each interval,",
         rate=rate,
         target=_target(criteria, Dimension.TIME, "hour"),
         source=criteria.source("age_min"),
@@ -127,7 +127,7 @@ def _maturity(criteria: Criteria) -> Measure:
     datum = _datum(criteria)
     return Measure(
         name="maturity",
-        label="Maturity",
+        label="Maturity, by the mean temperature of each interval,",
         rate=None if datum is None else lambda part: degree_hours(part.mean, datum),
         target=_target(criteria, Dimension.TEMPERATURE_TIME, "degC_hour"),
         source=criteria.source("age_min"),

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic, decision_fields
+from qc.engine.characteristics.degree_of_cure.glass_transition import check
 from qc.engine.characteristics.degree_of_cure.rules import assess
 from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension
@@ -22,7 +23,9 @@ def _enthalpy(name: str, label: str, text: str, asked_by: tuple[str, ...] | None
     )
 
 
-def _glass_transition(name: str, label: str, asked_by: tuple[str, ...] | None = None) -> Field:
+def _glass_transition(
+    name: str, label: str, text: str = "", asked_by: tuple[str, ...] | None = None
+) -> Field:
     return Field(
         name=name,
         label=label,
@@ -31,6 +34,7 @@ def _glass_transition(name: str, label: str, asked_by: tuple[str, ...] | None = 
         us_unit="degF",
         minimum=Decimal(-150),
         maximum=Decimal(500),
+        help=text,
         asked_by=asked_by,
     )
 
@@ -55,6 +59,27 @@ DEGREE_OF_CURE = Characteristic(
             "Of the fresh mix, from the qualification; a sample's own value takes its place",
         ),
         _glass_transition("glass_transition_min", "Glass transition, least"),
+        _glass_transition(
+            "design_temperature", "Design temperature", "With a margin to the glass transition"
+        ),
+        Field(
+            name="glass_transition_margin_min",
+            label="Glass transition above the design temperature by, least",
+            dimension=Dimension.TEMPERATURE_DIFFERENCE,
+            unit="delta_degC",
+            us_unit="delta_degF",
+            minimum=Decimal(0),
+            maximum=Decimal(200),
+        ),
+        Field(
+            name="defect_type",
+            label="Defect",
+            kind=Kind.CHOICE,
+            choices=("A", "B"),
+            labels={"A": "A: not through the wall", "B": "B: through the wall"},
+            help="Where the plan states no margin: A 20, B 30 °C, from memory; to be confirmed "
+            "against the licensed text",
+        ),
         Field(
             name="readings_min",
             label="Samples, least",
@@ -70,7 +95,11 @@ DEGREE_OF_CURE = Characteristic(
         _enthalpy(
             "residual_enthalpy", "Residual heat of reaction", "Of the cured sample", ("degree_min",)
         ),
-        _glass_transition("glass_transition", "Glass transition", ("glass_transition_min",)),
+        _glass_transition(
+            "glass_transition",
+            "Glass transition",
+            asked_by=("glass_transition_min", "design_temperature"),
+        ),
     ),
     computed=(
         Field(
@@ -83,6 +112,7 @@ DEGREE_OF_CURE = Characteristic(
         ),
     ),
     assess=assess,
+    check=check,
     method=(
         "Take a sample from a witness made of the same mix and cured beside the repair, never "
         "from the repair itself unless the plan allows it. The laboratory reports the heat of "

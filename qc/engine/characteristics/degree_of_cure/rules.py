@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from qc.engine.characteristic import Criteria
+from qc.engine.characteristics.degree_of_cure.glass_transition import judge_glass_transition
 from qc.engine.fields import Values
 from qc.engine.formulas.kinetics import degree_of_cure
 from qc.engine.quantities import Quantity
@@ -24,7 +25,7 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     for i, reading in enumerate(readings, start=1):
         name = reading.text("sample") or f"sample {i}"
         findings += _judge_degree(criteria, reading, name)
-        findings += _judge_glass_transition(criteria, reading, name)
+        findings += judge_glass_transition(criteria, reading, name)
     degrees = [_degree(criteria, reading) for reading in readings]
     if len(findings) == 1:
         findings.append(cannot_be_judged("degree_of_cure", "The plan sets no limit."))
@@ -44,22 +45,6 @@ def _judge_degree(criteria: Criteria, reading: Values, name: str) -> list[Findin
     if isinstance(degree, str):
         return [cannot_be_judged(limit.rule, f"{name}: {degree}.", limit.source)]
     return [limit.judge(degree, name)]
-
-
-def _judge_glass_transition(criteria: Criteria, reading: Values, name: str) -> list[Finding]:
-    limit = criteria.limit(
-        "glass_transition_min",
-        "degree_of_cure.glass_transition",
-        "Glass transition",
-        Bound.AT_LEAST,
-    )
-    if limit is None:
-        return []
-    observed = reading.quantity("glass_transition")
-    if observed is None:
-        statement = f"{name}: the glass transition was not measured."
-        return [cannot_be_judged(limit.rule, statement, limit.source)]
-    return [limit.judge(observed, name)]
 
 
 def _degree(criteria: Criteria, reading: Values) -> Quantity | str:

@@ -7,7 +7,7 @@ from qc.engine.characteristics.wrap.rules import assess
 
 WRAP = Characteristic(
     key="wrap",
-    title="Wrap applied",
+    title="Composite wrap",
     schema_version=1,
     criteria=CRITERIA,
     reading=READING,
