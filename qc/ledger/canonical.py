@@ -2,6 +2,7 @@
 
 import hashlib
 import unicodedata
+from datetime import UTC, datetime
 from typing import Any
 
 import rfc8785
@@ -15,6 +16,11 @@ def canonical(content: Any) -> bytes:
 def digest(content: Any) -> str:
     """SHA-256 of the canonical bytes, in hexadecimal."""
     return hashlib.sha256(canonical(content)).hexdigest()
+
+
+def utc_text(moment: datetime) -> str:
+    """A moment in UTC to the microsecond, the same on every database."""
+    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
 
 
 def _plain(content: Any) -> Any:

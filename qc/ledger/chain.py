@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 from qc.accounts.models import User
 from qc.engine.lifecycle import Act, RegisterAct
 from qc.engine.plan import Party
-from qc.ledger.canonical import digest
+from qc.ledger.canonical import digest, utc_text
 from qc.ledger.models import Entry, Kind
 
 __all__ = [
@@ -104,11 +104,6 @@ def hash_of(entry: Entry) -> str:
             "previous": entry.previous_hash,
         }
     )
-
-
-def utc_text(moment: datetime) -> str:
-    """A moment in UTC to the microsecond, the same on every database."""
-    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
 
 
 def entry_of(act_id: UUID) -> Entry | None:

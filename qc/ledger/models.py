@@ -1,9 +1,12 @@
 """The ledger's tables."""
 
+from typing import Any
+
 from django.db import models
 
 from qc.engine.lifecycle import Act, RegisterAct
 from qc.ledger.sealed import Sealed
+from qc.ledger.statement import table_of
 
 
 class Kind(models.TextChoices):
@@ -57,6 +60,11 @@ class Entry(Sealed):
         if self.kind != Kind.REPAIR:
             raise ValueError(f"{self.act} belongs to a register, not to a repair")
         return self.subject_id
+
+    def stated(self, model: type[models.Model]) -> list[dict[str, Any]]:
+        """What this entry says of the rows of `model` that the act wrote; see `statement`."""
+        rows: list[dict[str, Any]] = self.payload.get(table_of(model), [])
+        return rows
 
 
 class Checkpoint(Sealed):

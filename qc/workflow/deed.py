@@ -1,13 +1,14 @@
 """The frame of every act: lock, gather, decide, save, append, in one transaction."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from functools import wraps
-from typing import Any, ParamSpec
+from typing import ParamSpec
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import Model
 
 from qc.accounts.models import User
 from qc.engine.lifecycle import (
@@ -26,6 +27,7 @@ from qc.records.models import Repair, Return
 from qc.records.progress import StepProgress, progress_of
 from qc.records.queries import membership_in
 from qc.workflow.facts import gather
+from qc.workflow.restate import statement
 
 P = ParamSpec("P")
 
@@ -106,8 +108,8 @@ def begin(
     )
 
 
-def finish(deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None = None) -> Entry:
-    """Move the repair to its new status and append the act to its ledger.
+def finish(deed: Deed, *rows: Model | None, observed_at: datetime | None = None) -> Entry:
+    """Move the repair to its new status and append the act, stating every row that it wrote.
 
     Where the record is taken from those who sign it, `void_signatures` has said why before.
     """
@@ -122,7 +124,7 @@ def finish(deed: Deed, payload: Mapping[str, Any], observed_at: datetime | None 
         party=deed.party,
         observed_at=observed_at or deed.at,
         recorded_at=deed.at,
-        payload=payload,
+        payload=statement(deed.act, rows),
     )
 
 
@@ -143,13 +145,6 @@ def void_signatures(deed: Deed, reason: str) -> Return | None:
     deed.repair.signing_round += 1
     deed.repair.save(update_fields=["signing_round"])
     return returned
-
-
-def return_payload(returned: Return | None) -> dict[str, Any] | None:
-    """What the ledger keeps of a return to site; None where there was none."""
-    if returned is None:
-        return None
-    return {"id": returned.pk, "round": returned.signing_round, "reason": returned.reason}
 
 
 def refuse_repetition(

@@ -49,19 +49,7 @@ def add_evidence(
         party=deed.party,
         uploaded_at=at,
     )
-    return finish(
-        deed,
-        {
-            "evidence": evidence.pk,
-            "step": step.key,
-            "requirement": requirement,
-            "caption": evidence.caption,
-            "filename": evidence.filename,
-            "sha256": evidence.sha256,
-            "size": evidence.size,
-            "content_type": evidence.content_type,
-        },
-    )
+    return finish(deed, evidence)
 
 
 def _refusal(position: int, problem: str) -> Blocker:

@@ -6,6 +6,8 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from django.db.models import Model
+
 from qc.accounts.models import User
 from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused
@@ -14,7 +16,7 @@ from qc.engine.rules import Verdict
 from qc.ledger.chain import Entry
 from qc.records.models import Batch, BatchUse, Inspection, Instrument, InstrumentUse, Reading
 from qc.records.progress import StepProgress, typed_readings
-from qc.workflow.deed import Deed, act, begin, finish, return_payload, void_signatures
+from qc.workflow.deed import Deed, act, begin, finish, void_signatures
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,7 +67,7 @@ def record_inspection(
     standing = () if progress.opens_new_series else progress.standing_readings
     verdict = _judge(progress, standing, observation)
     inspection = _save(deed, progress, observation, verdict, series=series)
-    return finish(deed, _payload(inspection, observation), observation.observed_at)
+    return finish(deed, *_written(inspection), observed_at=observation.observed_at)
 
 
 @act
@@ -100,13 +102,7 @@ def correct_inspection(
         reason=reason.strip(),
     )
     returned = void_signatures(deed, f"Step {position} was corrected: {reason.strip()}")
-    payload = {
-        **_payload(inspection, observation),
-        "corrects": wrong.pk,
-        "reason": reason.strip(),
-        "returned": return_payload(returned),
-    }
-    return finish(deed, payload, observation.observed_at)
+    return finish(deed, *_written(inspection), returned, observed_at=observation.observed_at)
 
 
 def replaced(progress: StepProgress, inspection_id: int) -> tuple[Blocker, ...]:
@@ -219,17 +215,12 @@ def _on_step(progress: StepProgress, rule: str, problem: str) -> Blocker:
     )
 
 
-def _payload(inspection: Inspection, observation: Observation) -> dict[str, Any]:
-    return {
-        "inspection": inspection.pk,
-        "step": inspection.step.key,
-        "series": inspection.series,
-        "readings": list(observation.readings),
-        "as_typed": list(observation.as_typed) or list(observation.readings),
-        "instruments": sorted(set(observation.instruments)),
-        "batches": sorted(set(observation.batches)),
-        "remarks": inspection.remarks,
-        "rework": inspection.rework,
-        "criteria": inspection.criteria,
-        "verdict": inspection.verdict,
-    }
+def _written(inspection: Inspection) -> list[Model]:
+    """Every row that recording an inspection writes."""
+    return [
+        inspection,
+        *inspection.readings.all(),
+        *inspection.instrument_uses.all(),
+        *inspection.batch_uses.all(),
+        *inspection.qualification_uses.all(),
+    ]

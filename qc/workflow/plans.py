@@ -18,6 +18,7 @@ from qc.records.models import Asset, Plan, PlanAgreement, PlanStep, Repair
 from qc.records.queries import draft_of, plan_in_force
 from qc.records.templates import StepTemplate, check_step, plan_templates
 from qc.workflow.deed import act, begin, finish, refuse_repetition
+from qc.workflow.restate import statement
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,15 +82,7 @@ def start_repair(
         party=party,
         observed_at=at,
         recorded_at=at,
-        payload={
-            "repair": repair.pk,
-            "number": repair.number,
-            "title": repair.title,
-            "asset": outline.asset_tag,
-            "defect": repair.defect,
-            "units": repair.units,
-            "plan": _plan_payload(plan),
-        },
+        payload=statement(Act.START_REPAIR, [repair, repair.asset, plan, *plan.steps.all()]),
     )
 
 
@@ -124,7 +117,7 @@ def revise_plan(
         revision=old.revision + 1,
         reason=reason.strip(),
     )
-    return finish(deed, {"plan": _plan_payload(plan), "reason": plan.reason})
+    return finish(deed, plan, *plan.steps.all())
 
 
 @act
@@ -154,10 +147,10 @@ def agree_plan(
     unstated = tuple(_unstated(plan))
     if unstated:
         raise Refused(*unstated)
-    PlanAgreement.objects.create(
+    agreement = PlanAgreement.objects.create(
         plan=plan, agreed_by=actor, agreed_by_name=actor.printed_name, agreed_at=at
     )
-    return finish(deed, {"plan": plan.pk, "revision": plan.revision})
+    return finish(deed, agreement)
 
 
 def _unstated(plan: Plan) -> Iterator[Blocker]:
@@ -285,8 +278,3 @@ def _step_columns(step: StepTemplate) -> dict[str, Any]:
         "evidence": [dict(item) for item in step.evidence],
         "cautions": list(step.cautions),
     }
-
-
-def _plan_payload(plan: Plan) -> dict[str, Any]:
-    steps = [{"position": n, **_step_columns(s)} for n, s in enumerate(steps_of(plan), start=1)]
-    return {"id": plan.pk, "revision": plan.revision, "template": plan.template, "steps": steps}

@@ -66,17 +66,7 @@ def close_point(
         closed_by_name=actor.printed_name,
         closed_at=at,
     )
-    return finish(
-        deed,
-        {
-            "closure": closure.pk,
-            "step": progress.step.key,
-            "series": closure.series,
-            "intervention": str(intervention),
-            "manner": str(manner),
-            "note": closure.note,
-        },
-    )
+    return finish(deed, closure)
 
 
 def own_point(progress: StepProgress, party: Party) -> Intervention:

@@ -1,10 +1,10 @@
 """The frame of an entry in a project's register: lock, check the party, save, append."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
 from uuid import UUID
+
+from django.db.models import Model
 
 from qc.accounts.access import membership_of
 from qc.accounts.models import Project, User
@@ -13,6 +13,7 @@ from qc.engine.plan import Party
 from qc.ledger import chain
 from qc.ledger.chain import Entry, register_chain
 from qc.workflow.deed import refuse_repetition
+from qc.workflow.restate import statement
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,9 +43,9 @@ def begin_entry(
 
 
 def finish_entry(
-    deed: RegisterDeed, payload: Mapping[str, Any], observed_at: datetime | None = None
+    deed: RegisterDeed, *rows: Model | None, observed_at: datetime | None = None
 ) -> Entry:
-    """Append the entry to the chain of the project's register."""
+    """Append the entry to the chain of the project's register, stating every row written."""
     return chain.append(
         chain=register_chain(deed.project.pk),
         act=deed.act,
@@ -53,7 +54,7 @@ def finish_entry(
         party=deed.party,
         observed_at=observed_at or deed.at,
         recorded_at=deed.at,
-        payload=payload,
+        payload=statement(deed.act, rows),
     )
 
 

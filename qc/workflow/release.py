@@ -45,13 +45,4 @@ def release_certificate(
         snapshot_digest=digest(snapshot),
         pdf_digest=keep(pdf),
     )
-    return finish(
-        deed,
-        {
-            "certificate": certificate.pk,
-            "number": number,
-            "revision": certificate.revision,
-            "snapshot_digest": certificate.snapshot_digest,
-            "pdf_digest": certificate.pdf_digest,
-        },
-    )
+    return finish(deed, certificate)

@@ -8,7 +8,7 @@ from qc.engine.lifecycle import Act, Refused, repair_blocker
 from qc.engine.plan import Blocker, Party
 from qc.ledger.chain import Entry
 from qc.records.models import Repair, Signature
-from qc.workflow.deed import act, begin, finish, return_payload, void_signatures
+from qc.workflow.deed import act, begin, finish, void_signatures
 from qc.workflow.document import record_digest
 from qc.workflow.facts import signatures_of
 
@@ -66,16 +66,7 @@ def sign(
         signed_at=at,
         record_digest=digest_now,
     )
-    return finish(
-        deed,
-        {
-            "signature": signature.pk,
-            "round": signature.signing_round,
-            "meaning": signature.meaning,
-            "organisation": signature.organisation,
-            "record_digest": digest_now,
-        },
-    )
+    return finish(deed, signature)
 
 
 def stale_signatures(repair: Repair, digest: str) -> tuple[Blocker, ...]:
@@ -100,5 +91,4 @@ def return_repair(*, repair_id: int, reason: str, actor: User, at: datetime, act
     deed = begin(Act.RETURN_REPAIR, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     if not reason.strip():
         raise Refused(repair_blocker("return", "Say why the record goes back.", deed.party))
-    returned = void_signatures(deed, reason.strip())
-    return finish(deed, {"returned": return_payload(returned)})
+    return finish(deed, void_signatures(deed, reason.strip()))

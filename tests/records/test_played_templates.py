@@ -6,7 +6,7 @@ import pytest
 
 from qc.engine.lifecycle import Refused, Status
 from qc.engine.plan import Intervention, Party
-from qc.records.models import PlanStep, Repair
+from qc.records.models import Inspection, PlanStep, Repair
 from qc.records.progress import progress_of
 from qc.records.queries import plan_in_force
 from qc.records.templates import plan_templates
@@ -197,7 +197,8 @@ def _play(people: People, repair: Repair, template: str, step: PlanStep) -> None
         observation=observation,
         **act_on(people, Party.INSPECTOR),
     )
-    assert entry.payload["verdict"]["outcome"] == "conforms", entry.payload["verdict"]["findings"]
+    (judged,) = entry.stated(Inspection)
+    assert judged["outcome"] == "conforms", judged["verdict"]["findings"]
     for item in step.evidence:
         add_evidence(
             repair_id=repair.pk,

@@ -8,8 +8,9 @@ from django.test.utils import CaptureQueriesContext
 
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
+from qc.evidence.models import Evidence
 from qc.ledger.chain import head_of, repair_chain
-from qc.records.models import Repair
+from qc.records.models import Inspection, Repair
 from qc.workflow import Manner, Observation, correct_inspection, return_repair
 from tests.factories import (
     AMBIENT,
@@ -88,7 +89,7 @@ def test_a_correction_stays_beside_what_it_corrects(people: People) -> None:
     correct_inspection(
         repair_id=repair.pk,
         position=THICKNESS,
-        inspection_id=entry.payload["inspection"],
+        inspection_id=entry.stated(Inspection)[0]["id"],
         reason="Misread the gauge",
         observation=Observation(
             readings=[{"values": ["6.9 mm"]}],
@@ -116,7 +117,7 @@ def test_evidence_is_linked_and_what_is_missing_is_said(people: People) -> None:
     assert "Photograph of the gauge Missing" in text_of(read(people, repair))
     entry = attach(people, repair, THICKNESS, "gauge")
     page = read(people, repair)
-    place = f"/repairs/{repair.pk}/evidence/{entry.payload['evidence']}/"
+    place = f"/repairs/{repair.pk}/evidence/{entry.stated(Evidence)[0]['id']}/"
     assert f'href="{place}"' in page.content.decode()
     assert f'src="{place}"' in page.content.decode()
     assert "Gauge on the filler" in text_of(page)

@@ -83,7 +83,7 @@ def test_a_correction_names_the_old_reading_and_both_stay(people: People) -> Non
 
     after = progress(repair, THICKNESS)
     assert after.outcome is Outcome.CONFORMS
-    assert after.corrected == {wrong.payload["inspection"]}
+    assert after.corrected == {wrong.stated(Inspection)[0]["id"]}
     assert [len(i.readings.all()) for i in after.inspections] == [1, 1]
     assert after.inspections[1].reason == "Point typed one place off"
 
@@ -92,7 +92,7 @@ def correct(people: People, repair_id: int, wrong: Entry, reason: str) -> Entry:
     return correct_inspection(
         repair_id=repair_id,
         position=THICKNESS,
-        inspection_id=wrong.payload["inspection"],
+        inspection_id=wrong.stated(Inspection)[0]["id"],
         reason=reason,
         observation=Observation(
             readings=[{"values": ["5.2 mm", "6.1 mm"]}],

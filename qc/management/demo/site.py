@@ -14,7 +14,7 @@ from qc.engine.plan import Party
 from qc.management.demo.cast import PASSWORD, Cast
 from qc.management.demo.kit import Kit
 from qc.management.demo.photographs import photograph
-from qc.records.models import Repair
+from qc.records.models import Inspection, Repair
 from qc.records.queries import plan_in_force
 from qc.records.templates import StepTemplate
 from qc.workflow import (
@@ -110,7 +110,7 @@ class Site:
             observation=self._observation(readings, observed_at, using, batches, **more),
             **self._by(self.cast.ines, at),
         )
-        return int(entry.payload["inspection"])
+        return int(entry.stated(Inspection)[0]["id"])
 
     def correct(
         self,

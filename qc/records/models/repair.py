@@ -30,6 +30,9 @@ class Asset(models.Model):
 class Repair(models.Model):
     """One repair and where its record stands. Everything else about it never changes in place."""
 
+    FOLLOWS_FROM_ACTS = ("status", "signing_round")
+    """Columns that the ledger does not state, because they follow from its acts."""
+
     project = models.ForeignKey(Project, models.PROTECT, related_name="repairs")
     number = models.CharField(max_length=20)
     title = models.CharField(max_length=160)

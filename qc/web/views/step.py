@@ -6,6 +6,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 
 from qc.ledger.chain import Entry
+from qc.records.models import Inspection
 from qc.web.forms.correction import CorrectionForm
 from qc.web.forms.observation import ObservationForm
 from qc.web.forms.work import work_on
@@ -57,7 +58,7 @@ def correct(
 
 def _judged(request: HttpRequest, hand: RepairInHand, position: int, entry: Entry) -> HttpResponse:
     """Back to the step, its verdict on top."""
-    outcome = entry.payload["verdict"]["outcome"]
+    outcome = entry.stated(Inspection)[0]["outcome"]
     level = messages.SUCCESS if outcome == "conforms" else messages.WARNING
     messages.add_message(request, level, f"Recorded. {WORDS[outcome]}.")
     return redirect(f"{step_url(hand, position)}#verdict")
