@@ -1,11 +1,13 @@
 """People, their organisations, and the party each is in a project."""
 
 from datetime import time
+from zoneinfo import ZoneInfo
 
 from django.contrib.auth.models import AbstractUser
+from django.core.validators import RegexValidator
 from django.db import models
 
-from qc.engine.plan import Party
+from qc.engine.plan import Party, WorkingHours
 
 
 class User(AbstractUser):
@@ -39,13 +41,27 @@ class Project(models.Model):
     client = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
     contractor = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
     inspector = models.ForeignKey(Organisation, models.PROTECT, related_name="+")
-    working_days = models.CharField(max_length=7, default="12345")
+    working_days = models.CharField(
+        max_length=7,
+        default="12345",
+        validators=[RegexValidator("^[1-7]+$", "Give the days as digits, 1 for Monday.")],
+    )
     day_starts = models.TimeField(default=time(7))
     day_ends = models.TimeField(default=time(17))
     members: models.ManyToManyField = models.ManyToManyField(User, through="Membership")
 
     def __str__(self) -> str:
         return f"{self.code} {self.title}"
+
+    @property
+    def working_hours(self) -> WorkingHours:
+        """The hours of the site, by its clock."""
+        return WorkingHours(
+            days=frozenset(int(day) for day in self.working_days),
+            starts=self.day_starts,
+            ends=self.day_ends,
+            zone=ZoneInfo(self.time_zone),
+        )
 
     def organisation_of(self, party: Party) -> Organisation:
         """The firm that is `party` in this project."""

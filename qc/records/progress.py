@@ -2,16 +2,24 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, field
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from django.db.models import Prefetch
 
 from qc.engine.fields import Values
-from qc.engine.plan import Intervention, Party, Point
+from qc.engine.plan import Intervention, Party, Point, Terms, terms_of
 from qc.engine.rules import Outcome
-from qc.records.models import Inspection, Plan, PlanStep, PointClosure, Reading, Repair
+from qc.records.models import (
+    Inspection,
+    Notice,
+    Plan,
+    PlanStep,
+    PointClosure,
+    Reading,
+    Repair,
+)
 from qc.records.queries import plan_in_force
 
 
@@ -22,6 +30,8 @@ class StepProgress:
     step: PlanStep
     inspections: tuple[Inspection, ...]
     closures: tuple[PointClosure, ...]
+    notices: tuple[Notice, ...] = ()
+    terms: Mapping[Intervention, Terms] = field(default_factory=lambda: terms_of({}))
 
     @property
     def latest(self) -> Inspection | None:
@@ -68,9 +78,26 @@ class StepProgress:
                 party=Party(party),
                 intervention=Intervention(code),
                 closed=self._is_closed(Party(party), Intervention(code)),
+                stops_work=self._waits_for_notice(Party(party), Intervention(code)),
+                work_goes_on_from=self._goes_on_from(Party(party), Intervention(code)),
             )
             for party, code in self.step.points.items()
         )
+
+    def notice_of(self, party: Party) -> Notice | None:
+        """The latest notice given to a party for the current series, or for the next."""
+        given = (n for n in reversed(self.notices) if n.party == party and n.series >= self.series)
+        return next(given, None)
+
+    def _waits_for_notice(self, party: Party, intervention: Intervention) -> bool:
+        """Whether later work waits until a witness was told; the inspector is there to record."""
+        is_called = intervention is Intervention.WITNESS and party is not Party.INSPECTOR
+        return is_called and self.terms[intervention].needs_notice
+
+    def _goes_on_from(self, party: Party, intervention: Intervention) -> datetime | None:
+        """The moment of which the witness was given notice, early enough or it was refused."""
+        notice = self.notice_of(party) if intervention is Intervention.WITNESS else None
+        return notice.scheduled_at if notice else None
 
     def closure_of(self, party: Party) -> PointClosure | None:
         """The closure of a party's point that still stands.
@@ -121,17 +148,29 @@ def progress_by_repair(
     closures = defaultdict(list)
     for closure in PointClosure.objects.filter(repair__in=plans).select_related("step"):
         closures[closure.repair_id, closure.step.key].append(closure)
+    notices = _notices_by_step(plans)
+    terms = {repair: terms_of(plan.terms) for repair, plan in plans.items()}
     return {
         repair: tuple(
             StepProgress(
                 step=step,
                 inspections=tuple(inspections[repair, step.key]),
                 closures=tuple(closures[repair, step.key]),
+                notices=tuple(notices[repair, step.key]),
+                terms=terms[repair],
             )
             for step in plan.steps.all()
         )
         for repair, plan in plans.items()
     }
+
+
+def _notices_by_step(repairs: Iterable[int]) -> Mapping[tuple[int, str], list[Notice]]:
+    """The notices with their answers, by repair id and step key, in one query."""
+    found: dict[tuple[int, str], list[Notice]] = defaultdict(list)
+    for notice in Notice.objects.filter(repair__in=repairs).select_related("step", "answer"):
+        found[notice.repair_id, notice.step.key].append(notice)
+    return found
 
 
 def typed_readings(step: PlanStep, readings: Iterable[Reading]) -> list[Values]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.fields import InvalidValue
-from qc.engine.plan import Intervention, Party
+from qc.engine.plan import Intervention, Party, terms_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,6 +37,7 @@ class PlanTemplate:
     """A template: its steps in order, and the cautions of the work as a whole.
 
     `to_state` names, by step, criteria that no template can offer; the plan states one of them.
+    `terms` are those of a plan: what each intervention is called, and the notice it wants.
     """
 
     key: str
@@ -45,6 +46,7 @@ class PlanTemplate:
     steps: tuple[StepTemplate, ...]
     cautions: tuple[str, ...] = ()
     to_state: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    terms: Mapping[str, Any] = field(default_factory=dict)
 
 
 def check_step(step: StepTemplate) -> None:
@@ -80,19 +82,26 @@ def _whole(raw: Mapping[str, Mapping[str, Any]], key: str) -> Mapping[str, Any]:
     for step in own["steps"]:
         place = [step_below["key"] for step_below in steps].index(step["before"])
         steps.insert(place, {name: value for name, value in step.items() if name != "before"})
-    return {**own, "steps": steps, "cautions": [*base["cautions"], *own.get("cautions", ())]}
+    return {
+        **own,
+        "steps": steps,
+        "cautions": [*base["cautions"], *own.get("cautions", ())],
+        "terms": {**base.get("terms", {}), **own.get("terms", {})},
+    }
 
 
 def _read(raw: Mapping[str, Any]) -> PlanTemplate:
     steps = tuple(StepTemplate(**_columns(step)) for step in raw["steps"])
     for step in steps:
         check_step(step)
+    terms_of(raw.get("terms", {}))
     return PlanTemplate(
         key=raw["key"],
         title=raw["title"],
         summary=raw["summary"],
         steps=steps,
         cautions=tuple(raw.get("cautions", ())),
+        terms=raw.get("terms", {}),
         to_state={s["key"]: tuple(s["to_state"]) for s in raw["steps"] if "to_state" in s},
     )
 

@@ -1,6 +1,6 @@
 """Starting a repair with its plan, revising the plan while it is a draft, and agreeing it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -72,7 +72,14 @@ def start_repair(
     )
     template = plan_templates()[outline.template]
     plan = _write_plan(
-        repair, template.key, template.title, template.cautions, template.steps, actor, at
+        repair,
+        template.key,
+        template.title,
+        template.cautions,
+        template.steps,
+        actor,
+        at,
+        terms=template.terms,
     )
     return chain.append(
         chain=chain.repair_chain(repair.pk),
@@ -116,6 +123,7 @@ def revise_plan(
         at,
         revision=old.revision + 1,
         reason=reason.strip(),
+        terms=old.terms,
     )
     return finish(deed, plan, *plan.steps.all())
 
@@ -250,6 +258,7 @@ def _write_plan(
     at: datetime,
     revision: int = 1,
     reason: str = "",
+    terms: Mapping[str, Any] | None = None,
 ) -> Plan:
     plan = Plan.objects.create(
         repair=repair,
@@ -258,6 +267,7 @@ def _write_plan(
         title=title,
         cautions=list(cautions),
         reason=reason,
+        terms=dict(terms or {}),
         created_by=actor,
         created_at=at,
     )

@@ -1,6 +1,7 @@
 """The inspection and test plan: parties, intervention points, and what stands open before release.
 
-`parties` names who shares the record, `facts` what is known of a step, `gate` what stands open.
+`parties` names who shares the record, `points` on what terms, `working_hours` counts notice,
+`facts` holds what is known of a step, `gate` what stands open.
 """
 
 from qc.engine.plan.facts import (
@@ -14,17 +15,23 @@ from qc.engine.plan.facts import (
 )
 from qc.engine.plan.gate import holds_before, open_items
 from qc.engine.plan.parties import Intervention, Party
+from qc.engine.plan.points import Hours, Terms, terms_of
+from qc.engine.plan.working_hours import WorkingHours
 
 __all__ = [
     "BatchUse",
     "Blocker",
     "Doubt",
+    "Hours",
     "InstrumentUse",
     "Intervention",
     "OpenReport",
     "Party",
     "Point",
     "StepFacts",
+    "Terms",
+    "WorkingHours",
     "holds_before",
     "open_items",
+    "terms_of",
 ]
