@@ -18,6 +18,7 @@ __all__ = [
     "Chain",
     "Entry",
     "append",
+    "chain_of",
     "entry_of",
     "first_broken",
     "hash_of",
@@ -38,6 +39,11 @@ class Chain:
     kind: Kind
     subject_id: int
 
+    @property
+    def is_a_repairs(self) -> bool:
+        """True for the chain of a repair."""
+        return self.kind == Kind.REPAIR
+
     def entries(self) -> QuerySet[Entry]:
         """The entries, oldest first."""
         return Entry.objects.filter(kind=self.kind, subject_id=self.subject_id)
@@ -51,6 +57,11 @@ def repair_chain(repair_id: int) -> Chain:
 def register_chain(project_id: int) -> Chain:
     """The chain of a project's register."""
     return Chain(Kind.REGISTER, project_id)
+
+
+def chain_of(entry: Entry) -> Chain:
+    """The chain in which an entry stands."""
+    return Chain(Kind(entry.kind), entry.subject_id)
 
 
 def append(

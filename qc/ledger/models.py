@@ -76,7 +76,7 @@ class Checkpoint(Sealed):
 
     position = models.PositiveIntegerField(unique=True)
     taken_at = models.DateTimeField()
-    occasion = models.CharField(max_length=20)
+    occasion = models.CharField(max_length=80)
     heads = models.JSONField()
     previous_hash = models.CharField(max_length=64, unique=True)
     own_hash = models.CharField(max_length=64)

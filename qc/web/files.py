@@ -19,7 +19,7 @@ def kept_file(sha256: str, content_type: str, filename: str) -> HttpResponse:
     """The content kept under `sha256`; a picture may be shown in place, all else is saved.
 
     The browser is told to take the type as it is and to let the file do nothing. The caller has
-    checked that the person may see it.
+    checked that the person may see it. NotAsKept if the store does not hold it any more.
     """
     kind = "inline" if content_type in _SHOWN_IN_PLACE else "attachment"
     return HttpResponse(

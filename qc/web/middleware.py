@@ -1,5 +1,6 @@
 """What holds for every page: personal pages are not kept, and a refusal is one page."""
 
+import logging
 from collections.abc import Callable
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -7,7 +8,9 @@ from django.shortcuts import render
 
 from qc.accounts.access import NotAMember
 from qc.engine.lifecycle import Refused
+from qc.evidence.store import NotAsKept
 
+log = logging.getLogger(__name__)
 GetResponse = Callable[[HttpRequest], HttpResponse]
 
 
@@ -34,9 +37,15 @@ class RefusalPage:
         return self.get_response(request)
 
     def process_exception(self, request: HttpRequest, problem: Exception) -> HttpResponse | None:
-        """Turn the engine's refusal into a page, and no part in the project into not found."""
+        """Turn a refusal, or a file that is not as it was kept, into a page that says so.
+
+        No part in the project becomes not found.
+        """
         if isinstance(problem, Refused):
             return render(request, "qc/refused.html", {"reasons": problem.reasons}, status=409)
         if isinstance(problem, NotAMember):
             raise Http404
+        if isinstance(problem, NotAsKept):
+            log.error("File %s: %s", problem.filename, problem.strerror)
+            return render(request, "qc/not_as_kept.html", {"problem": problem.strerror}, status=500)
         return None

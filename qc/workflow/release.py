@@ -8,6 +8,7 @@ from qc.engine.lifecycle import Act, Refused, decide, repair_blocker
 from qc.evidence.store import keep
 from qc.ledger.canonical import canonical, digest
 from qc.ledger.chain import Entry
+from qc.ledger.checkpoints import take
 from qc.records.models import Certificate
 from qc.workflow.deed import act, begin, finish
 from qc.workflow.document import record_document
@@ -45,4 +46,6 @@ def release_certificate(
         snapshot_digest=digest(snapshot),
         pdf_digest=keep(pdf),
     )
-    return finish(deed, certificate)
+    entry = finish(deed, certificate)
+    take(at, f"release of {number}")
+    return entry

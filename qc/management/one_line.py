@@ -1,0 +1,42 @@
+"""Commands whose refusals are one line on standard error and status 2."""
+
+import sys
+from typing import Any, NoReturn
+
+from django.core.management.base import BaseCommand, CommandParser
+
+
+class BadUse(Exception):
+    """The command can't do what it was asked; the message says why."""
+
+
+class OneLineCommand(BaseCommand):
+    """`answer` does the work and returns the exit status; BadUse is one line and status 2."""
+
+    requires_system_checks: tuple[str, ...] = ()
+
+    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
+        """A parser whose refusals are one line too."""
+        parser = super().create_parser(prog_name, subcommand, **kwargs)
+        parser.error = self._refuse  # type: ignore[method-assign]
+        return parser
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        try:
+            status = self.answer(options)
+        except BadUse as refusal:
+            self._refuse(str(refusal))
+        if status:
+            sys.exit(status)
+
+    def answer(self, options: dict[str, Any]) -> int:
+        """Do what the options ask; the exit status."""
+        raise NotImplementedError
+
+    def say(self, line: str) -> None:
+        """One line on standard output."""
+        self.stdout.write(line)
+
+    def _refuse(self, message: str) -> NoReturn:
+        self.stderr.write(" ".join(message.split()))
+        sys.exit(2)
