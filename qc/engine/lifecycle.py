@@ -40,6 +40,7 @@ class Act(StrEnum):
     SIGN_APPROVAL = "sign_approval"
     RETURN_REPAIR = "return_repair"
     RELEASE_CERTIFICATE = "release_certificate"
+    SET_NEXT_INSPECTION = "set_next_inspection"
 
 
 class RegisterAct(StrEnum):
@@ -192,6 +193,11 @@ TRANSITIONS = (
     Transition(_S.RELEASED, _A.REPORT_NONCONFORMANCE, _S.RELEASED, _ANYBODY),
     Transition(_S.RELEASED, _A.HANDLE_NONCONFORMANCE, _S.RELEASED, _ANYBODY),
     Transition(_S.RELEASED, _A.DOUBT_READINGS, _S.RELEASED, _BUILDERS),
+    # The day of the next inspection is the owner's to set, but not while the record is signed.
+    *(
+        Transition(status, _A.SET_NEXT_INSPECTION, status, _CLIENT)
+        for status in (_S.PLANNED, _S.ON_SITE, _S.RELEASED)
+    ),
 )
 
 REGISTER_ACTS: Mapping[RegisterAct, frozenset[Party]] = {

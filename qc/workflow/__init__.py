@@ -2,7 +2,9 @@
 
 from qc.workflow.evidence import add_evidence
 from qc.workflow.inspections import Observation, correct_inspection, record_inspection
-from qc.workflow.plans import RepairOutline, agree_plan, revise_plan, start_repair
+from qc.workflow.next_inspection import set_next_inspection
+from qc.workflow.outline import RepairOutline
+from qc.workflow.plans import agree_plan, revise_plan, start_repair
 from qc.workflow.points import Manner, close_point
 from qc.workflow.register import add_batch, add_calibration, add_instrument
 from qc.workflow.release import release_certificate
@@ -23,6 +25,7 @@ __all__ = [
     "release_certificate",
     "return_repair",
     "revise_plan",
+    "set_next_inspection",
     "sign",
     "start_repair",
 ]

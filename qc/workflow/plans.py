@@ -1,52 +1,25 @@
 """Starting a repair with its plan, revising the plan while it is a draft, and agreeing it."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from qc.accounts.access import membership_of
-from qc.accounts.models import User
+from qc.accounts.models import Project, User
 from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused, Status, repair_blocker
 from qc.engine.plan import Blocker, Party
-from qc.engine.wording import quantity_text
 from qc.ledger import chain
 from qc.ledger.chain import Entry
 from qc.records.models import Asset, Plan, PlanAgreement, PlanStep, Repair
 from qc.records.queries import draft_of, plan_in_force
 from qc.records.templates import StepTemplate, check_step, plan_templates
 from qc.workflow.deed import act, begin, finish, refuse_repetition
+from qc.workflow.outline import RepairOutline, other_component, senseless
 from qc.workflow.restate import statement
-
-
-@dataclass(frozen=True, kw_only=True)
-class RepairOutline:
-    """What a repair is about. Sizes are quantities as text, such as "168.3 mm"."""
-
-    number: str
-    title: str
-    asset_tag: str
-    defect: str
-    template: str
-    units: str = "metric"
-    asset_description: str = ""
-    diameter: str = ""
-    wall: str = ""
-    material: str = ""
-    service: str = ""
-
-    @property
-    def component(self) -> dict[str, str]:
-        """What is said of the component, by the column that keeps it."""
-        return {
-            "description": self.asset_description,
-            "diameter": self.diameter,
-            "wall": self.wall,
-            "material": self.material,
-            "service": self.service,
-        }
 
 
 @act
@@ -56,16 +29,16 @@ def start_repair(
     """Open a repair and draft its plan from a template. Only the contractor plans."""
     party = membership_of(actor, project_id).acts_for
     refuse_repetition(Act.START_REPAIR, act_id, actor)
-    reasons = (*_objections(project_id, outline, party), *_other_component(project_id, outline))
+    reasons = (
+        *_objections(project_id, outline, party),
+        *_against_its_facts(project_id, outline, at),
+    )
     if reasons:
         raise Refused(*reasons)
     repair = Repair.objects.create(
         project_id=project_id,
-        number=outline.number,
-        title=outline.title,
         asset=_asset(project_id, outline),
-        defect=outline.defect,
-        units=outline.units,
+        **outline.about,
         status=Status.PLANNED,
         created_by=actor,
         created_at=at,
@@ -220,25 +193,13 @@ def _objections(project_id: int, outline: RepairOutline, party: Party) -> list[B
     return [repair_blocker("repair", reason, Party.CONTRACTOR) for reason in found]
 
 
-def _other_component(project_id: int, outline: RepairOutline) -> list[Blocker]:
-    """What is said of a component that is on record as another; nothing is dropped in silence."""
+def _against_its_facts(project_id: int, outline: RepairOutline, at: datetime) -> Iterator[Blocker]:
+    """What makes no sense, or differs from what is on record of the component."""
+    project = Project.objects.get(pk=project_id)
+    yield from senseless(outline, at.astimezone(ZoneInfo(project.time_zone)).date())
     known = Asset.objects.filter(project_id=project_id, tag=outline.asset_tag).first()
-    if known is None:
-        return []
-    return [
-        repair_blocker(
-            f"component.{column}",
-            f"{known.tag} is on record {_as_kept(getattr(known, column))}: leave this empty,"
-            " or give another component another tag.",
-            Party.CONTRACTOR,
-        )
-        for column, said in outline.component.items()
-        if said and said != getattr(known, column)
-    ]
-
-
-def _as_kept(kept: str) -> str:
-    return f"as {quantity_text(kept)}" if kept else "without it"
+    if known is not None:
+        yield from other_component(known, outline)
 
 
 def _asset(project_id: int, outline: RepairOutline) -> Asset:

@@ -57,6 +57,9 @@ approved    release_certificate    C    released
 released    report_nonconformance  NKC  released
 released    handle_nonconformance  NKC  released
 released    doubt_readings         NK   released
+planned     set_next_inspection    C    planned
+on_site     set_next_inspection    C    on_site
+released    set_next_inspection    C    released
 """
 """Written by hand: status, act, whose (N inspector, K contractor, C client), and where it leads."""
 PARTIES = {"N": N, "K": K, "C": C}

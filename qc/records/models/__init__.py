@@ -22,7 +22,7 @@ from qc.records.models.register import (
     Qualification,
 )
 from qc.records.models.release import Certificate, PointClosure, Return, Signature
-from qc.records.models.repair import Asset, Repair
+from qc.records.models.repair import Asset, InspectionDue, Repair
 
 __all__ = [
     "LATE_AFTER",
@@ -36,6 +36,7 @@ __all__ = [
     "DataSheet",
     "Handling",
     "Inspection",
+    "InspectionDue",
     "Instrument",
     "InstrumentCheck",
     "InstrumentUse",
