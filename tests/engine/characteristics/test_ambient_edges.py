@@ -5,8 +5,8 @@ from typing import Any
 import pytest
 
 from qc.engine.case import judge_case
+from tests.engine.characteristics.whole_verdicts import rows
 
-Row = tuple[str, str, str, str, str]
 PLAN = {
     "margin_min": "3 degC",
     "humidity_max": "60 %",
@@ -48,11 +48,6 @@ def judge(criteria: dict[str, Any], *readings: dict[str, Any]) -> dict[str, Any]
             "readings": list(readings),
         }
     )
-
-
-def rows(verdict: dict[str, Any]) -> list[Row]:
-    names = ("rule", "outcome", "observed", "limit", "source")
-    return [tuple(found[name] for name in names) for found in verdict["findings"]]  # type: ignore[misc]
 
 
 def number(text: str) -> float:

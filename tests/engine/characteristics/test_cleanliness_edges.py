@@ -6,8 +6,8 @@ import pytest
 
 from qc.engine.case import judge_case
 from qc.engine.fields import InvalidValue
+from tests.engine.characteristics.whole_verdicts import rows
 
-Row = tuple[str, str, str, str, str]
 SOURCES = {
     "required": "clause 1",
     "flash_rust_max": "clause 2",
@@ -32,11 +32,6 @@ def judge(criteria: dict[str, Any], *places: dict[str, Any]) -> dict[str, Any]:
             "readings": list(places),
         }
     )
-
-
-def rows(verdict: dict[str, Any]) -> list[Row]:
-    names = ("rule", "outcome", "observed", "limit", "source")
-    return [tuple(found[name] for name in names) for found in verdict["findings"]]  # type: ignore[misc]
 
 
 def said(verdict: dict[str, Any], rule: str) -> list[str]:

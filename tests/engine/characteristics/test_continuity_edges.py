@@ -6,8 +6,8 @@ import pytest
 
 from qc.engine.case import judge_case
 from qc.engine.fields import InvalidValue
+from tests.engine.characteristics.whole_verdicts import rows
 
-Row = tuple[str, str, str, str, str]
 SOURCES = {
     "voltage": "clause 1",
     "dielectric_strength": "clause 2",
@@ -41,11 +41,6 @@ def judge(criteria: dict[str, Any], *readings: dict[str, Any]) -> dict[str, Any]
             "readings": list(readings),
         }
     )
-
-
-def rows(verdict: dict[str, Any]) -> list[Row]:
-    names = ("rule", "outcome", "observed", "limit", "source")
-    return [tuple(found[name] for name in names) for found in verdict["findings"]]  # type: ignore[misc]
 
 
 def test_each_rule_has_its_finding_with_limit_and_source() -> None:
