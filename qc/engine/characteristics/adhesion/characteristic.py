@@ -4,8 +4,9 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic, decision_fields
 from qc.engine.characteristics.adhesion.rules import assess, check
-from qc.engine.fields import Field, Kind
+from qc.engine.fields import Field, Kind, with_defaults
 from qc.engine.quantities import Dimension
+from qc.engine.standards.tables import load_tables
 
 
 def _stress(name: str, label: str, help: str = "", per_reading: bool = False) -> Field:
@@ -47,6 +48,8 @@ def _dolly(help: str) -> Field:
         help=help,
     )
 
+
+_OFFERED = load_tables("qc.engine.characteristics.adhesion")["defaults"]
 
 _CRITERIA = (
     _stress("min", "Pull-off strength, at least"),
@@ -143,7 +146,7 @@ ADHESION = Characteristic(
     key="adhesion",
     title="Adhesion (pull-off)",
     schema_version=1,
-    criteria=_CRITERIA,
+    criteria=with_defaults(_CRITERIA, _OFFERED),
     reading=_READING,
     computed=_COMPUTED,
     assess=assess,

@@ -35,10 +35,14 @@ READING = (
     _asked(length("pit_widths", "Pits: widths", many=True), "pit_width_max"),
     _asked(length("pit_heights", "Pits: heights or depths", many=True), "pit_height_max"),
     _answer("wrinkles", "Wrinkles found", "wrinkle_max", "wrinkle_share_max"),
-    _asked(length("wrinkle_steps", "Wrinkles: steps", many=True), "wrinkle_max", "wrinkle_share_max"),
+    _asked(
+        length("wrinkle_steps", "Wrinkles: steps", many=True), "wrinkle_max", "wrinkle_share_max"
+    ),
     _answer("delamination", "Delamination found away from the ends", "delamination_max"),
     _asked(
-        length("delamination_sizes", "Delamination: sizes", "The largest dimension of each", many=True),
+        length(
+            "delamination_sizes", "Delamination: sizes", "The largest dimension of each", many=True
+        ),
         "delamination_max",
     ),
     _asked(
