@@ -255,3 +255,9 @@ def test_the_highest_low_voltage_and_the_lowest_ceiling_are_taken() -> None:
     assert judge(SPONGE | {"voltage": "100 V"}, {"voltage": "100 V", "holidays": 0})
     assert judge(SPARK | {"voltage": "7.99 kV"}, {"voltage": "7.99 kV", "holidays": 0})
     assert judge(SPONGE | {"thickness": "1 um"}, {"voltage": "67.5 V", "holidays": 0})
+
+
+def test_no_holiday_is_found_nowhere() -> None:
+    found = judge(AGREED | {"voltage": "5 kV"}, {"voltage": "5 kV", "holidays": 0})["findings"][0]
+
+    assert found["statement"] == "Holidays found: 0, at most 0 accepted."

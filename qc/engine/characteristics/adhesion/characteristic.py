@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from qc.engine.characteristic import Characteristic, decision_fields
+from qc.engine.characteristic import Characteristic, Places, decision_fields
 from qc.engine.characteristics.adhesion.rules import assess, check
 from qc.engine.fields import Field, Kind, with_defaults
 from qc.engine.quantities import Dimension
@@ -151,6 +151,7 @@ ADHESION = Characteristic(
     computed=_COMPUTED,
     assess=assess,
     check=check,
+    places=Places(rules=("one_each",), least="readings_min"),
     instruments=("pull_off_tester",),
     method=(
         "Test only when coating and glue have cured. Abrade and degrease the place and the dolly, "
