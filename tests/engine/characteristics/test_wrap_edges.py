@@ -108,8 +108,8 @@ BARE: Case = (
     ],
     [
         ("wrap.pad_extent", "conforms", "2.00", "at least 2", OURS + "pad_extent_min"),
-        ("wrap.backing_min", "does_not_conform", "9.0 mm", "at least 10 mm", OURS + "backing_min"),
-        ("wrap.backing_max", "conforms", "9.0 mm", "at most 20 mm", OURS + "backing_max"),
+        ("wrap.backing_min", "does_not_conform", "9.00 mm", "at least 10 mm", OURS + "backing_min"),
+        ("wrap.backing_max", "conforms", "9.00 mm", "at most 20 mm", OURS + "backing_max"),
         ("wrap.bands", "conforms", "2", "at least 2", OURS + "bands_min"),
         (
             "wrap.band_spacing_min",
