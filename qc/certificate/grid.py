@@ -93,10 +93,12 @@ def grid_of(
     outcomes: Sequence[str],
     first: Sequence[str] = (),
     shows_outcomes: bool = False,
+    numbers: Sequence[int] = (),
 ) -> Grid:
     """The grid of a sheet, the columns named `first` before the others.
 
-    `outcomes` has one for each row; they are a column of their own if `shows_outcomes`.
+    `outcomes` has one for each row; they are a column of their own if `shows_outcomes`. `numbers`
+    are those of the rows in their series, from 1 where none are given.
     """
     sheet = _ordered(sheet, first)
     shared = tuple(_shared(sheet))
@@ -104,7 +106,9 @@ def grid_of(
     columns = tuple(_to_the_right(sheet, i) for i in kept)
     rows = [
         _row(number, [texts[i] for i in kept], columns, outcome)
-        for number, (texts, outcome) in enumerate(zip(sheet.rows, outcomes, strict=True), start=1)
+        for number, texts, outcome in zip(
+            numbers or range(1, len(sheet.rows) + 1), sheet.rows, outcomes, strict=True
+        )
     ]
     others = [max(_NUMBER, len(str(len(rows)))) + _GAP + 1, *([_OUTCOME] if shows_outcomes else [])]
     signs = (others[0], *_signs(columns, rows, _PAGE - sum(others)), *others[1:])
@@ -113,6 +117,26 @@ def grid_of(
     return Grid(
         columns=columns, lines=lines, shared=shared, signs=signs, shows_outcomes=shows_outcomes
     )
+
+
+def parted(sheet: Sheet, keys: Sequence[str]) -> Iterator[tuple[tuple[int, ...], Sheet]]:
+    """The rows that share a key, by place, as sheets with the columns that these rows fill.
+
+    A computed column is left out where every row of the part carries the entered one.
+    """
+    for key in dict.fromkeys(keys):
+        places = tuple(place for place, other in enumerate(keys) if other == key)
+        rows = [sheet.rows[place] for place in places]
+        filled = [i for i in range(len(sheet.columns)) if any(row[i] for row in rows)]
+        again = {f"computed_{sheet.columns[i].name}" for i in filled if all(r[i] for r in rows)}
+        kept = [i for i in filled if sheet.columns[i].name not in again]
+        yield (
+            places,
+            Sheet(
+                columns=tuple(sheet.columns[i] for i in kept),
+                rows=tuple(tuple(row[i] for i in kept) for row in rows),
+            ),
+        )
 
 
 def _row(number: int, texts: Sequence[str], columns: Sequence[Column], outcome: str) -> Row:

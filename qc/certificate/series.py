@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from qc.certificate.entries import Entry, means_of
-from qc.certificate.grid import Grid, grid_of
+from qc.certificate.grid import Grid, grid_of, parted
 from qc.certificate.site import Site
 from qc.engine.characteristic import Characteristic
 from qc.engine.rules.verdict import WORST_FIRST
@@ -32,21 +32,22 @@ class Corrected:
 
     entry: Entry
     by: Entry
-    grid: Grid
+    grids: tuple[Grid, ...]
 
 
 @dataclass(frozen=True)
 class Series:
     """Readings judged as one. A series after the first follows a rework.
 
-    `grid` holds the readings that count, `results` (label, value) what they come to as a whole.
+    `grids` hold the readings that count, in several tables where they are of several kinds, and
+    `results` (label, value) what they come to as a whole.
     """
 
     number: int
     rework: str
     outcome: str
     is_final: bool
-    grid: Grid
+    grids: tuple[Grid, ...]
     results: tuple[tuple[str, str], ...]
     findings: tuple[Found, ...]
     flags: tuple[str, ...]
@@ -84,7 +85,7 @@ class Reader:
             rework=next((one["rework"] for one in inspections if one["rework"]), ""),
             outcome=verdict["outcome"],
             is_final=is_final,
-            grid=self._grid(judged_by(inspections, last), verdict),
+            grids=tuple(self._grids(judged_by(inspections, last), verdict)),
             results=self._results(verdict),
             findings=tuple(findings_of(verdict, self.site)),
             flags=tuple(self.site.said(flag) for flag in verdict["flags"]),
@@ -93,7 +94,9 @@ class Reader:
             corrected=tuple(self._corrected(inspections)),
         )
 
-    def _grid(self, inspections: Sequence[Inspection], verdict: Mapping[str, Any]) -> Grid:
+    def _grids(
+        self, inspections: Sequence[Inspection], verdict: Mapping[str, Any]
+    ) -> Iterator[Grid]:
         readings = [reading for one in inspections for reading in one["readings"]]
         outcomes = [one["verdict"]["outcome"] for one in inspections for _ in one["readings"]]
         sheet = sheet_of(
@@ -105,7 +108,11 @@ class Reader:
             zone=self.site.zone,
         )
         kind = self.characteristic
-        return grid_of(sheet, outcomes, kind.columns, kind.spread_over_work)
+        keys = [kind_of_reading(kind, reading) for reading in readings]
+        for places, part in parted(sheet, keys):
+            came = [outcomes[place] for place in places]
+            numbers = [place + 1 for place in places]
+            yield grid_of(part, came, kind.columns, kind.spread_over_work, numbers)
 
     def _results(self, verdict: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
         results = results_of(
@@ -124,8 +131,14 @@ class Reader:
                 yield Corrected(
                     entry=self.entries[one["id"]],
                     by=self.entries[by[one["id"]]],
-                    grid=self._grid([one], one["verdict"]),
+                    grids=tuple(self._grids([one], one["verdict"])),
                 )
+
+
+def kind_of_reading(characteristic: Characteristic, reading: Mapping[str, Any]) -> str:
+    """What the reading is of, where fields belong to one choice of it only; "" where none do."""
+    names = {f.only_where.partition("=")[0] for f in characteristic.reading if f.only_where}
+    return " ".join(str(reading.get(name, "")) for name in sorted(names))
 
 
 def judged_by(inspections: Sequence[Inspection], last: Inspection) -> list[Inspection]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
@@ -147,6 +147,29 @@ class Criteria(Values):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Places:
+    """How the places are counted at which a surface is read.
+
+    `rules` are those of `qc.engine.sampling`, by name; a criterion called `rule` chooses among
+    them. `unless` names another rule where a criterion has a value, as `method=comparator`.
+    `least` is the criterion that states a least number of places.
+    """
+
+    rules: tuple[str, ...]
+    unless: Mapping[str, str] = field(default_factory=dict)
+    least: str = ""
+
+    def counted_by(self, criteria: Criteria) -> tuple[str, ...]:
+        """The rules open to a plan with these criteria; one where it leaves no choice."""
+        for asked, rule in self.unless.items():
+            name, _, value = asked.partition("=")
+            if criteria.get(name) == value:
+                return (rule,)
+        stated = tuple(rule for rule in self.rules if rule == criteria.get("rule"))
+        return stated or self.rules
+
+
+@dataclass(frozen=True, kw_only=True)
 class Characteristic:
     """One thing an inspector checks.
 
@@ -157,7 +180,8 @@ class Characteristic:
     in another way. `instruments` are the kinds of instrument the reading is taken with. `method`
     says in plain words how to take it, `cautions` what can hurt. `columns` are the fields a table
     of readings shows first, in this order; `spread_over_work` is True where readings are taken
-    all through the work, so that each shows the outcome at its time.
+    all through the work, so that each shows the outcome at its time; `places` where they are taken
+    at places that stand for a surface.
     """
 
     key: str
@@ -174,6 +198,7 @@ class Characteristic:
     cautions: tuple[str, ...] = ()
     columns: tuple[str, ...] = ()
     spread_over_work: bool = False
+    places: Places | None = None
 
     def parse_criteria(
         self, raw: Any, sources: Mapping[str, str] | None = None, path: str = "criteria"

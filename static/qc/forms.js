@@ -70,6 +70,24 @@ function offer(button) {
 }
 
 document.querySelectorAll("button[data-limit]").forEach(offer);
+// A field that belongs to one choice of its reading shows with that choice, and where it is filled.
+function showChosen(reading) {
+  const fields = [...reading.querySelectorAll("[data-only-where]")];
+  const show = () => {
+    for (const field of fields) {
+      const [name, value] = field.dataset.onlyWhere.split("=");
+      const chosen = reading.querySelector(`[name$="-${name}"]:checked`);
+      const isFilled = [...field.querySelectorAll("input")].some((input) => input.value !== "");
+      field.hidden = !isFilled && (!chosen || chosen.value !== value);
+    }
+  };
+  reading.addEventListener("change", show);
+  show();
+}
+
+document
+  .querySelectorAll("fieldset.group")
+  .forEach((reading) => reading.querySelector("[data-only-where]") && showChosen(reading));
 document.querySelectorAll("input[data-signed]").forEach(addSignButton);
 document.querySelectorAll("form[data-next-on-enter]").forEach(nextOnEnter);
 document.querySelectorAll("form[method=post]:not([hx-post])").forEach(sendOnce);

@@ -15,7 +15,7 @@ AMBIENT = (
 )
 
 
-SEAL = [
+SEAL: list[dict[str, Any]] = [
     {
         "part": "pad",
         "defect_size": ["4 mm", "4 mm"],
@@ -24,7 +24,7 @@ SEAL = [
     },
     {"part": "band", "fasteners": 2},
 ]
-ROLLS = [
+ROLLS: list[dict[str, Any]] = [
     *(
         {
             "part": "roll",
@@ -41,7 +41,7 @@ ROLLS = [
 ]
 _DEFECTS = ("cracks", "pinholes", "dry_fibre", "exposed_fibre", "delamination_at_ends")
 _AS_DRAWN = ("uniform_colour", "fibre_as_designed", "position_as_designed")
-LAMINATE = {
+LAMINATE: dict[str, Any] = {
     "tap_tested": True,
     **dict.fromkeys((*_DEFECTS, "pits"), False),
     **dict.fromkeys((*_AS_DRAWN, "within_prepared_surface"), True),

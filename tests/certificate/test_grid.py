@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from qc.certificate.grid import Grid, grid_of
+from qc.certificate.grid import Grid, grid_of, parted
 from qc.engine.characteristics.ambient import AMBIENT
 from qc.engine.wording import Column, Sheet
 
@@ -119,3 +119,35 @@ def test_a_step_without_readings_has_an_empty_grid() -> None:
 
     assert grid.count == 0
     assert grid.columns == ()
+
+
+def test_readings_of_several_kinds_stand_in_tables_of_their_own() -> None:
+    part, soak = _column("part", "Part"), _column("soak", "Soaked", "s", True)
+    fasteners = _column("fasteners", "Fasteners", "", True)
+    rows = (("roll", "10", ""), ("band", "", "2"), ("roll", "11", ""))
+    sheet = Sheet(columns=(part, soak, fasteners), rows=rows)
+
+    (rolls, of_rolls), (bands, of_bands) = parted(sheet, ["roll", "band", "roll"])
+
+    assert (rolls, bands) == ((0, 2), (1,))
+    assert of_rolls == Sheet(columns=(part, soak), rows=(("roll", "10"), ("roll", "11")))
+    assert of_bands == Sheet(columns=(part, fasteners), rows=(("band", "2"),))
+
+
+def test_what_all_readings_of_a_kind_enter_is_not_computed_beside_it() -> None:
+    overlap, computed = _column("overlap", "Overlap", "%"), _column("computed_overlap", "Overlap")
+    rows = (("50", "50.0"), ("", "48.0"))
+    sheet = Sheet(columns=(overlap, computed), rows=rows)
+
+    (_, entered), (_, derived) = parted(sheet, ["a", "b"])
+
+    assert entered.columns == (overlap,)
+    assert derived.columns == (computed,)
+
+
+def test_rows_keep_the_numbers_that_the_findings_name() -> None:
+    sheet = Sheet(columns=(PLACE,), rows=(("north",), ("south",)))
+
+    grid = grid_of(sheet, ["conforms"] * 2, numbers=[2, 5])
+
+    assert [row.number for line in grid.lines for row in line] == [2, 5]

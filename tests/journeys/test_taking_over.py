@@ -41,3 +41,21 @@ def test_enter_in_a_field_saves_and_takes_nothing_over(people: People, visit: An
     page.press("[name=c-readings_min]", "Enter")
     carl.sees("The limits of step 1 are changed")
     assert plan_in_force(repair).steps.get(position=1).criteria == {"readings_min": "4"}
+
+
+def test_no_page_of_limits_or_declarations_is_wider_than_a_small_phone(
+    people: People, visit: Any
+) -> None:
+    repair = planned_repair(people, [step_of("salts", criteria={"readings_min": "1"})])
+    carl = visit("carl", {"width": 320, "height": 640})
+    wide = {}
+    for path in (
+        f"/repairs/{repair.pk}/plan/steps/1/",
+        "/about/characteristics/",
+        "/about/characteristics/cleanliness/",
+        "/about/characteristics/wrap/",
+    ):
+        carl.opens(path)
+        carl.unfolds_everything()
+        wide[path] = carl.width_scrolled()
+    assert {path: by for path, by in wide.items() if by > 0} == {}

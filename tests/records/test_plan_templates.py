@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.plan import Intervention, Party
 from qc.records.models import PlanStep
@@ -245,3 +246,14 @@ def test_the_wrap_asks_what_the_trade_asks(fact: str) -> None:
     sources = [source for step in steps for source in step.sources.values()]
 
     assert any(fact in text for text in (*items, *sources))
+
+
+@pytest.mark.parametrize("checks", CHARACTERISTICS.values(), ids=CHARACTERISTICS)
+def test_a_field_belongs_to_a_choice_that_every_reading_makes(checks: Characteristic) -> None:
+    fields = {field.name: field for field in checks.reading}
+
+    for field in checks.reading:
+        if field.only_where:
+            name, _, choice = field.only_where.partition("=")
+            assert choice in fields[name].choices
+            assert fields[name].required

@@ -54,6 +54,7 @@ class Field:
     For the page where a reading is entered: `asked_by` names the criteria for which the field
     matters, as `margin_min` or, with a value that it is or holds (in a pair, too),
     `method=replica_tape` (None: it matters always);
+    `only_where` is the choice of the same reading to which the field belongs, as `part=roll`;
     `usual` is how many values a list usually has, and `usual_by` the criterion that says so.
 
     For the page where a plan is written: `default` is offered as a criterion's value, in the case
@@ -78,6 +79,7 @@ class Field:
     places: int = 1
     per_reading: bool = False
     asked_by: tuple[str, ...] | None = None
+    only_where: str = ""
     usual: int = 3
     usual_by: str = ""
     default: object = None

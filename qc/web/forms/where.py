@@ -26,26 +26,6 @@ RULE_WORDS: Mapping[str, str] = {
 }
 """The rules as a page names them."""
 
-_FREE = (Rule.ISO19840, Rule.PA2, Rule.NINETY_TEN, Rule.ONE_EACH)
-
-_SPREAD: Mapping[str, tuple[Rule, ...]] = {
-    "thickness": _FREE,
-    "profile": (Rule.PROFILE,),
-    "salts": (Rule.SALTS,),
-    "dust": (Rule.ONE_EACH,),
-    "adhesion": (Rule.ONE_EACH,),
-    "hardness": (Rule.ONE_EACH,),
-}
-"""What is read at places that stand for a surface, by characteristic, and the rules it knows."""
-
-_LEAST: Mapping[str, str] = {
-    "profile": "locations_min",
-    "salts": "readings_min",
-    "dust": "readings_min",
-    "adhesion": "readings_min",
-}
-"""The criterion that states a least number of places, where one does."""
-
 _SURFACE = Field(
     name="surface",
     label="Surface",
@@ -78,14 +58,10 @@ class Rules:
 
 def rules_of(step: PlanStep) -> Rules | None:
     """The rules by which places of `step` are counted; None where it is not read at places."""
-    choices = _SPREAD.get(step.characteristic)
-    if choices is None:
+    places = step.checks.places
+    if places is None:
         return None
-    asked = step.typed_criteria()
-    if step.characteristic == "profile" and asked.text("method") == "comparator":
-        return Rules((Rule.COMPARATOR,))
-    by_plan = tuple(rule for rule in choices if rule == asked.get("rule"))
-    return Rules(by_plan or choices)
+    return Rules(tuple(Rule(rule) for rule in places.counted_by(step.typed_criteria())))
 
 
 class WhereForm(AskingForm):
@@ -161,6 +137,6 @@ def _declared(rules: Rules) -> Iterable[Field]:
 def _known(hand: RepairInHand, step: PlanStep) -> dict[str, Any]:
     """What the record says of the surface and of the number."""
     diameter = hand.repair.asset.diameter
-    least = step.criteria.get(_LEAST.get(step.characteristic, ""))
+    least = step.criteria.get(step.checks.places.least) if step.checks.places else None
     found = {"surface": ROUND, "diameter": diameter} if diameter else {}
     return {**found, **({"places_min": str(least)} if least else {})}

@@ -211,3 +211,12 @@ def test_no_share_of_glue_is_no_glue_failure_however_small_a_share_is_asked() ->
     verdict = judge({"min": "5 MPa", "glue_share": "0 %"}, reading)
 
     assert verdict["outcome"] == "does_not_conform"
+
+
+def test_without_a_strength_to_reach_a_glue_failure_says_nothing() -> None:
+    verdict = judge({"adhesive_share_max": "30 %"}, {"stress": "9 MPa", "fracture": GLUE})
+
+    assert [(f["rule"], f["outcome"]) for f in verdict["findings"]] == [
+        ("adhesion.readings", "incomplete"),
+        ("adhesion.validity", "cannot_be_judged"),
+    ]

@@ -3,6 +3,8 @@
 import pytest
 
 from qc.engine.case import judge_case
+from qc.engine.characteristic import Characteristic
+from qc.engine.characteristics import ALL
 from qc.engine.quantities import Quantity
 from qc.engine.sampling import Rule, demand
 
@@ -113,3 +115,18 @@ def test_as_many_readings_as_are_proposed_are_enough_for_the_verdict(area: str) 
 
     assert outcome(count) == "conforms"
     assert outcome(count - 1) == "incomplete"
+
+
+@pytest.mark.parametrize("characteristic", ALL, ids=lambda c: c.key)
+def test_every_rule_that_a_characteristic_counts_places_by_is_known(
+    characteristic: Characteristic,
+) -> None:
+    places = characteristic.places
+    named = () if places is None else (*places.rules, *places.unless.values())
+
+    assert set(named) <= set(Rule)
+    assert (
+        places is None
+        or not places.least
+        or places.least in {field.name for field in characteristic.criteria}
+    )

@@ -2,10 +2,11 @@
 
 from decimal import Decimal
 
-from qc.engine.characteristic import Characteristic, decision_fields
+from qc.engine.characteristic import Characteristic, Places, decision_fields
 from qc.engine.characteristics.adhesion.rules import assess, check
-from qc.engine.fields import Field, Kind
+from qc.engine.fields import Field, Kind, with_defaults
 from qc.engine.quantities import Dimension
+from qc.engine.standards.tables import load_tables
 
 
 def _stress(name: str, label: str, help: str = "", per_reading: bool = False) -> Field:
@@ -47,6 +48,8 @@ def _dolly(help: str) -> Field:
         help=help,
     )
 
+
+_OFFERED = load_tables("qc.engine.characteristics.adhesion")["defaults"]
 
 _CRITERIA = (
     _stress("min", "Pull-off strength, at least"),
@@ -143,11 +146,12 @@ ADHESION = Characteristic(
     key="adhesion",
     title="Adhesion (pull-off)",
     schema_version=1,
-    criteria=_CRITERIA,
+    criteria=with_defaults(_CRITERIA, _OFFERED),
     reading=_READING,
     computed=_COMPUTED,
     assess=assess,
     check=check,
+    places=Places(rules=("one_each",), least="readings_min"),
     instruments=("pull_off_tester",),
     method=(
         "Test only when coating and glue have cured. Abrade and degrease the place and the dolly, "

@@ -1,7 +1,6 @@
 """One pull: its strength, what broke, and what it says about the coating."""
 
 from dataclasses import dataclass
-from decimal import Decimal
 from fractions import Fraction
 
 from qc.engine.characteristic import Criteria
@@ -11,7 +10,7 @@ from qc.engine.quantities import Quantity, decimal_text
 from qc.engine.rules import Limit, Outcome
 from qc.engine.standards.tables import load_tables
 
-_FRACTURE = load_tables("qc.engine.characteristics.adhesion")["fracture"]
+_GLUE_SHARE = load_tables("qc.engine.characteristics.adhesion")["defaults"]["glue_share"]["value"]
 _WHOLE = Fraction(100)
 
 
@@ -37,10 +36,9 @@ class Pull:
 
     def is_glue_failure(self, criteria: Criteria) -> bool:
         """Whether so much of the face broke in the glue that the coating was not tested."""
-        stated = criteria.quantity("glue_share")
-        least = stated.magnitude_in("%") if stated else Decimal(_FRACTURE["glue_share"])
+        least = criteria.quantity("glue_share") or Quantity.parse(_GLUE_SHARE)
         glue = self.shares.get("glue", Fraction(0))
-        return glue > 0 and glue >= least
+        return glue > 0 and glue >= least.magnitude_in("%")
 
 
 def pull_of(criteria: Criteria, reading: Values, number: int) -> Pull:

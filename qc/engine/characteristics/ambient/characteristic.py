@@ -4,9 +4,10 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic, decision_fields
 from qc.engine.characteristics.ambient.rules import assess
-from qc.engine.fields import Field, Kind
+from qc.engine.fields import Field, Kind, with_defaults
 from qc.engine.formulas.psychrometrics import Formula
 from qc.engine.quantities import Dimension
+from qc.engine.standards.tables import load_tables
 
 
 def _temperature(
@@ -221,7 +222,7 @@ AMBIENT = Characteristic(
     key="ambient",
     title="Ambient conditions and dew point",
     schema_version=1,
-    criteria=CRITERIA,
+    criteria=with_defaults(CRITERIA, load_tables("qc.engine.characteristics.ambient")["defaults"]),
     reading=READING,
     computed=COMPUTED,
     assess=assess,

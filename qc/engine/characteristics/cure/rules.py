@@ -1,7 +1,6 @@
 """Judges a cure from its temperature log."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -12,12 +11,11 @@ from qc.engine.characteristics.cure.measures import Measure
 from qc.engine.characteristics.cure.reckoning import Cure, reckoned
 from qc.engine.fields import Values
 from qc.engine.formulas.elapsed import clock_text
-from qc.engine.quantities import Dimension, Quantity, decimal_text, shown, symbol_of, unit_named
+from qc.engine.quantities import Quantity, decimal_text, shown, symbol_of
 from qc.engine.rules import (
     Assessment,
     Bound,
     Finding,
-    Limit,
     Outcome,
     cannot_be_judged,
     enough_readings,
@@ -104,9 +102,7 @@ def _judge_gap(cure: Cure) -> list[Finding]:
 def _judge_temperatures(criteria: Criteria, log: Log) -> list[Finding]:
     bounds = (("temperature_min", Bound.AT_LEAST), ("temperature_max", Bound.AT_MOST))
     limits = [
-        _with_uncertainty(
-            criteria.limit(name, f"cure.{name}", "Temperature during cure", bound), criteria
-        )
+        criteria.limit(name, f"cure.{name}", "Temperature during cure", bound)
         for name, bound in bounds
     ]
     unit = log.temperatures[0].unit
@@ -116,15 +112,6 @@ def _judge_temperatures(criteria: Criteria, log: Log) -> list[Finding]:
         for limit in limits
         if limit
     ]
-
-
-def _with_uncertainty(limit: Limit | None, criteria: Criteria) -> Limit | None:
-    """U is a difference of temperatures, the limit a temperature: the same degrees."""
-    uncertainty = criteria.quantity("expanded_uncertainty")
-    if limit is None or uncertainty is None or not isinstance(limit.value, Quantity):
-        return limit
-    degrees = unit_named(limit.value.unit, Dimension.TEMPERATURE_DIFFERENCE)
-    return replace(limit, uncertainty=uncertainty.magnitude_in(degrees or uncertainty.unit))
 
 
 def _computed(cure: Cure) -> dict[str, Any]:

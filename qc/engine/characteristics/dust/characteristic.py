@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from qc.engine.characteristic import Characteristic
+from qc.engine.characteristic import Characteristic, Places
 from qc.engine.characteristics.dust.rules import TABLES, assess, check
 from qc.engine.fields import Field, Kind, with_defaults
 
@@ -88,6 +88,7 @@ DUST = Characteristic(
     ),
     assess=assess,
     check=check,
+    places=Places(rules=("one_each",), least="readings_min"),
     instruments=("reference_photographs",),
     method=(
         "Brush, vacuum or blow the surface with clean, dry air first. Throw away the first turns "

@@ -1,6 +1,6 @@
 """Hardness, declared: what is asked, what is read, and how to take it."""
 
-from qc.engine.characteristic import Characteristic
+from qc.engine.characteristic import Characteristic, Places
 from qc.engine.characteristics.hardness.criteria import CRITERIA, check
 from qc.engine.characteristics.hardness.reading import COMPUTED, READING
 from qc.engine.characteristics.hardness.rules import assess_hardness
@@ -14,6 +14,7 @@ HARDNESS = Characteristic(
     computed=COMPUTED,
     assess=assess_hardness,
     check=check,
+    places=Places(rules=("one_each",)),
     instruments=("durometer", "barcol_impressor", "stopwatch", "surface_thermometer"),
     method=(
         "Choose a smooth, undamaged and clean place, away from edges. Press the instrument square "

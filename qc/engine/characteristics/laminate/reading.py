@@ -32,13 +32,17 @@ READING = (
     ),
     *(_answer(name, _capital(said), f"confirmed={name}") for name, said in CONFIRMED.items()),
     _answer("pits", "Foreign matter, blisters or pits found", "pit_width_max", "pit_height_max"),
-    _asked(length("pit_widths", "Their widths", many=True), "pit_width_max"),
-    _asked(length("pit_heights", "Their heights or depths", many=True), "pit_height_max"),
+    _asked(length("pit_widths", "Pits: widths", many=True), "pit_width_max"),
+    _asked(length("pit_heights", "Pits: heights or depths", many=True), "pit_height_max"),
     _answer("wrinkles", "Wrinkles found", "wrinkle_max", "wrinkle_share_max"),
-    _asked(length("wrinkle_steps", "Their steps", many=True), "wrinkle_max", "wrinkle_share_max"),
+    _asked(
+        length("wrinkle_steps", "Wrinkles: steps", many=True), "wrinkle_max", "wrinkle_share_max"
+    ),
     _answer("delamination", "Delamination found away from the ends", "delamination_max"),
     _asked(
-        length("delamination_sizes", "Its sizes", "the largest dimension of each", many=True),
+        length(
+            "delamination_sizes", "Delamination: sizes", "The largest dimension of each", many=True
+        ),
         "delamination_max",
     ),
     _asked(

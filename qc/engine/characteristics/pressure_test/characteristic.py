@@ -4,8 +4,9 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic, decision_fields
 from qc.engine.characteristics.pressure_test.rules import assess, check
-from qc.engine.fields import Field, Kind
+from qc.engine.fields import Field, Kind, with_defaults
 from qc.engine.quantities import Dimension
+from qc.engine.standards.tables import load_tables
 
 
 def _pressure(name: str, label: str, help: str = "", required: bool = False) -> Field:
@@ -33,6 +34,8 @@ def _time(name: str, label: str, help: str = "") -> Field:
         help=help,
     )
 
+
+_OFFERED = load_tables("qc.engine.characteristics.pressure_test")["defaults"]
 
 _CRITERIA = (
     _pressure("design_pressure", "Design pressure", "gauge pressure, as the owner states it"),
@@ -107,7 +110,7 @@ PRESSURE_TEST = Characteristic(
     key="pressure_test",
     title="Pressure test",
     schema_version=1,
-    criteria=_CRITERIA,
+    criteria=with_defaults(_CRITERIA, _OFFERED),
     reading=_READING,
     computed=_COMPUTED,
     assess=assess,

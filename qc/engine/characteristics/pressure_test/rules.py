@@ -14,7 +14,7 @@ from qc.engine.rules import Assessment, Bound, Finding, Limit, Outcome, cannot_b
 from qc.engine.standards.tables import load_tables
 
 _TABLES = load_tables("qc.engine.characteristics.pressure_test")
-_TEST = _TABLES["test"]
+_FACTOR, _HOLD = _TABLES["factor"], _TABLES["defaults"]["hold_min"]
 _RECORDED = _TABLES["recorded"]["source"]
 
 
@@ -55,7 +55,7 @@ def _pressure_limits(criteria: Criteria) -> list[Limit]:
 
 def _from_design(criteria: Criteria) -> Quantity | None:
     design, factor = criteria.quantity("design_pressure"), criteria.number("factor")
-    return None if design is None else scaled(design, factor or Decimal(_TEST["factor"]))
+    return None if design is None else scaled(design, factor or Decimal(_FACTOR["value"]))
 
 
 def _design_limit(criteria: Criteria) -> Limit | None:
@@ -64,14 +64,14 @@ def _design_limit(criteria: Criteria) -> Limit | None:
     limit = criteria.limit(
         "design_pressure",
         "pressure_test.design_pressure",
-        f"Pressure ({factor or _TEST['factor']} times the design pressure {design})",
+        f"Pressure ({factor or _FACTOR['value']} times the design pressure {design})",
         Bound.AT_LEAST,
         places=2,
         value=tested,
     )
     if limit is None or factor is not None:
         return limit
-    source = f"{limit.source}; factor {_TEST['factor']}: {_TEST['source']}"
+    source = f"{limit.source}; factor {_FACTOR['value']}: {_FACTOR['source']}"
     return replace(limit, source=source)
 
 
@@ -155,9 +155,9 @@ def _hold_time(criteria: Criteria, hold: Hold) -> Finding:
     limit = Limit(
         rule="pressure_test.hold",
         label="Hold",
-        value=stated or Quantity.parse(_TEST["hold"]),
+        value=stated or Quantity.parse(_HOLD["value"]),
         bound=Bound.AT_LEAST,
-        source=criteria.source("hold_min") if stated else _TEST["source"],
+        source=criteria.source("hold_min") if stated else _HOLD["source"],
     )
     found = limit.judge(hold.time)
     if found.outcome is Outcome.CONFORMS:

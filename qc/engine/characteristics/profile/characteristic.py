@@ -1,6 +1,6 @@
 """Surface profile, declared: what is asked, what is read, and how to take it."""
 
-from qc.engine.characteristic import Characteristic
+from qc.engine.characteristic import Characteristic, Places
 from qc.engine.characteristics.profile.criteria import CRITERIA, check
 from qc.engine.characteristics.profile.reading import COMPUTED, READING
 from qc.engine.characteristics.profile.rules import assess_profile
@@ -15,6 +15,9 @@ PROFILE = Characteristic(
     assess=assess_profile,
     ordered=(("min", "max"), ("segment_min", "segment_max")),
     check=check,
+    places=Places(
+        rules=("profile",), unless={"method=comparator": "comparator"}, least="locations_min"
+    ),
     instruments=("comparator", "profile_gauge", "replica_tape"),
     method=(
         "Choose locations of about 15 cm by 15 cm spread over the surface, also where the tool or "

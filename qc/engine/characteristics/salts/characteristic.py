@@ -1,6 +1,6 @@
 """Soluble salts, declared: what is asked, what is read, and how to take it."""
 
-from qc.engine.characteristic import Characteristic
+from qc.engine.characteristic import Characteristic, Places
 from qc.engine.characteristics.salts.criteria import CRITERIA, check
 from qc.engine.characteristics.salts.reading import COMPUTED, READING
 from qc.engine.characteristics.salts.rules import assess
@@ -14,6 +14,7 @@ SALTS = Characteristic(
     computed=COMPUTED,
     assess=assess,
     check=check,
+    places=Places(rules=("salts",), least="readings_min"),
     instruments=("conductivity_meter", "stopwatch", "thermometer"),
     method=(
         "After the surface is prepared and before the first coat, press a patch on dry steel, fill "

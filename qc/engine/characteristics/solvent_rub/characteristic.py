@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics.solvent_rub.rules import TABLES, assess
-from qc.engine.fields import Field, Kind
+from qc.engine.fields import Field, Kind, with_defaults
 
 _SCALE = "; ".join(f"{rating} {seen}" for rating, seen in TABLES["ratings"].items())
 
@@ -28,45 +28,47 @@ def _rating(
     )
 
 
+_CRITERIA = (
+    Field(
+        name="method",
+        label="Method",
+        kind=Kind.CHOICE,
+        choices=("ASTM D5402", "ASTM D4752"),
+        labels={
+            "ASTM D5402": "ASTM D5402 (organic coatings)",
+            "ASTM D4752": "ASTM D4752 (ethyl silicate zinc-rich primers)",
+        },
+    ),
+    Field(name="solvent", label="Solvent", kind=Kind.TEXT, help="As agreed, often MEK"),
+    _rating("rating_min", "Rating, least", "Agreed before the test"),
+    Field(
+        name="rubs_min",
+        label="Double rubs, least",
+        kind=Kind.INTEGER,
+        minimum=Decimal(1),
+        maximum=Decimal(1000),
+        help="50 unless the plan says otherwise",
+    ),
+    Field(
+        name="control_panel",
+        label="Compared with a cured control panel",
+        kind=Kind.BOOLEAN,
+        help="The rub compares; organic coatings need a panel known to be cured",
+    ),
+    Field(
+        name="readings_min",
+        label="Places, least",
+        kind=Kind.INTEGER,
+        minimum=Decimal(1),
+        maximum=Decimal(1000),
+    ),
+)
+
 SOLVENT_RUB = Characteristic(
     key="solvent_rub",
     title="Solvent rub",
     schema_version=1,
-    criteria=(
-        Field(
-            name="method",
-            label="Method",
-            kind=Kind.CHOICE,
-            choices=("ASTM D5402", "ASTM D4752"),
-            labels={
-                "ASTM D5402": "ASTM D5402 (organic coatings)",
-                "ASTM D4752": "ASTM D4752 (ethyl silicate zinc-rich primers)",
-            },
-        ),
-        Field(name="solvent", label="Solvent", kind=Kind.TEXT, help="As agreed, often MEK"),
-        _rating("rating_min", "Rating, least", "Agreed before the test"),
-        Field(
-            name="rubs_min",
-            label="Double rubs, least",
-            kind=Kind.INTEGER,
-            minimum=Decimal(1),
-            maximum=Decimal(1000),
-            help="50 unless the plan says otherwise",
-        ),
-        Field(
-            name="control_panel",
-            label="Compared with a cured control panel",
-            kind=Kind.BOOLEAN,
-            help="The rub compares; organic coatings need a panel known to be cured",
-        ),
-        Field(
-            name="readings_min",
-            label="Places, least",
-            kind=Kind.INTEGER,
-            minimum=Decimal(1),
-            maximum=Decimal(1000),
-        ),
-    ),
+    criteria=with_defaults(_CRITERIA, TABLES["defaults"]),
     reading=(
         Field(name="location", label="Place", kind=Kind.TEXT),
         Field(

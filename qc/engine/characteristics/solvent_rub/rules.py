@@ -16,7 +16,7 @@ from qc.engine.rules import (
 from qc.engine.standards.tables import load_tables, source_text
 
 TABLES = load_tables("qc.engine.characteristics.solvent_rub")
-DOUBLE_RUBS = int(TABLES["rubs"]["double_rubs"])
+DOUBLE_RUBS = int(TABLES["defaults"]["rubs_min"]["value"])
 
 
 def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:

@@ -1,6 +1,6 @@
 """Thickness, declared: what is asked, what is read, and how to take it."""
 
-from qc.engine.characteristic import Characteristic
+from qc.engine.characteristic import Characteristic, Places
 from qc.engine.characteristics.thickness.criteria import CRITERIA, check
 from qc.engine.characteristics.thickness.reading import COMPUTED, READING
 from qc.engine.characteristics.thickness.rules import assess_thickness
@@ -15,6 +15,7 @@ THICKNESS = Characteristic(
     assess=assess_thickness,
     ordered=(("min", "max"), ("nominal", "max")),
     check=check,
+    places=Places(rules=("iso19840", "pa2", "90-10", "one_each")),
     instruments=("thickness_gauge", "depth_gauge", "caliper"),
     method=(
         "Check the gauge on a standard near the expected thickness before and after. Spread the "

@@ -25,6 +25,10 @@ def _asked(field: Field, *asked_by: str) -> Field:
     return replace(field, asked_by=asked_by)
 
 
+def _of(part: str, *fields: Field) -> tuple[Field, ...]:
+    return tuple(replace(field, only_where=f"part={part}") for field in fields)
+
+
 def _two(field: Field) -> Field:
     return replace(field, many=True, usual=2)
 
@@ -39,54 +43,78 @@ READING = (
         choices=tuple(PARTS),
         labels=PARTS,
         required=True,
+        help="One reading for each; the fields below follow what is chosen",
     ),
-    Field(name="location", label="Place or roll", kind=Kind.TEXT),
-    _asked(
-        _two(length("defect_size", "Pad: defect, along and round", least=ABOVE_ZERO)),
-        "pad_extent_min",
+    Field(
+        name="location", label="Place", kind=Kind.TEXT, help="Clock position, or which roll or band"
     ),
-    _asked(
-        _two(length("pad_size", "Pad: size, along and round", "in the same order")),
-        "pad_extent_min",
+    *_of(
+        "pad",
+        _asked(
+            _two(length("defect_size", "Pad: defect, along and round", least=ABOVE_ZERO)),
+            "pad_extent_min",
+        ),
+        _asked(
+            _two(length("pad_size", "Pad: size, along and round", "In the same order")),
+            "pad_extent_min",
+        ),
+        _asked(length("backing", "Pad: backing sheet"), "backing_min", "backing_max"),
     ),
-    _asked(length("backing", "Pad: backing sheet"), "backing_min", "backing_max"),
-    _asked(
-        count("fasteners", "Band: fasteners", least=0),
-        "fasteners_min",
-        "fasteners_by_diameter",
+    *_of(
+        "band",
+        _asked(
+            count("fasteners", "Band: fasteners", least=0),
+            "fasteners_min",
+            "fasteners_by_diameter",
+        ),
+        _asked(
+            length("spacing", "Band: distance to the next", "None for the last band"),
+            "band_spacing_min",
+            "band_spacing_max",
+        ),
     ),
-    _asked(length("spacing", "Band: distance to the next"), "band_spacing_min", "band_spacing_max"),
-    _asked(seconds("soak", "Roll: soaked for"), "soak_min", "soak_max"),
-    _asked(seconds("knead", "Roll: kneaded for"), "knead_min", "knead_max"),
-    _asked(
-        surface_temperature("surface_temperature", "Roll: pipe surface", Kind.QUANTITY, ""),
-        "working_time",
+    *_of(
+        "roll",
+        _asked(seconds("soak", "Roll: soaked for"), "soak_min", "soak_max"),
+        _asked(
+            surface_temperature("surface_temperature", "Roll: pipe surface", Kind.QUANTITY, ""),
+            "working_time",
+        ),
+        _asked(
+            seconds("worked", "Roll: laid down within", "From out of the water to the last turn"),
+            "working_time",
+        ),
+        _asked(
+            length("start_offset", "First roll: begun before the leak", "Only of the first roll"),
+            "start_offset_min",
+            "start_offset_max",
+        ),
+        _asked(
+            overlap("overlap", "Roll: overlap", "The least seen, of the width"),
+            "overlap_min",
+            *_LAYERS,
+        ),
+        _asked(
+            length("overlap_width", "Roll: overlap as a length", "Instead of the share"),
+            "roll_width",
+        ),
     ),
-    _asked(
-        seconds("worked", "Roll: laid down within", "from out of the water to the last turn"),
-        "working_time",
+    *_of(
+        "wrap",
+        _asked(
+            count("passes", "Wrap: passes", "Over the whole length", least=0),
+            *_LAYERS,
+        ),
+        _asked(
+            count("layers", "Wrap: layers counted", "At one place", least=0),
+            *_LAYERS,
+        ),
+        _asked(
+            _two(length("overlap_length", "Wrap: beyond the defect", "At each end")),
+            "overlap_length_min",
+        ),
+        _asked(length("length", "Wrap: length"), "length_min"),
     ),
-    _asked(
-        length("start_offset", "First roll: begun before the leak"),
-        "start_offset_min",
-        "start_offset_max",
-    ),
-    _asked(
-        overlap("overlap", "Roll: overlap", "the least seen, of the width"),
-        "overlap_min",
-        *_LAYERS,
-    ),
-    _asked(
-        length("overlap_width", "Roll: overlap as a length", "instead of the share"),
-        "roll_width",
-    ),
-    _asked(count("passes", "Wrap: passes over the whole length", least=0), *_LAYERS),
-    _asked(count("layers", "Wrap: layers counted", "at one place", least=0), *_LAYERS),
-    _asked(
-        _two(length("overlap_length", "Wrap: overlap beyond the defect, each end")),
-        "overlap_length_min",
-    ),
-    _asked(length("length", "Wrap: length"), "length_min"),
 )
 
 

@@ -30,7 +30,7 @@ def seal_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Findin
         *_pad_findings(criteria, pads),
         *(
             finding
-            for limit in window(criteria, "backing", "wrap.backing", "Backing sheet")
+            for limit in window(criteria, "backing", "wrap.backing", "Backing sheet", places=2)
             for finding in judge_part(limit, pads, "the backing sheet", _backing)
         ),
         *_band_findings(criteria, bands),
@@ -39,10 +39,10 @@ def seal_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Findin
     ]
 
 
-def window(criteria: Criteria, name: str, rule: str, label: str) -> list[Limit]:
+def window(criteria: Criteria, name: str, rule: str, label: str, places: int = 1) -> list[Limit]:
     """The limits `name`_min and `name`_max, those of them that the plan sets."""
     limits = [
-        criteria.limit(f"{name}_{side}", f"{rule}_{side}", label, bound, places=1)
+        criteria.limit(f"{name}_{side}", f"{rule}_{side}", label, bound, places=places)
         for side, bound in _SIDES
     ]
     return [limit for limit in limits if limit is not None]

@@ -1,0 +1,323 @@
+"""Mixes: each finding of four mixes whole, with its limit and its source."""
+
+from typing import Any
+
+from tests.engine.characteristics.whole_verdicts import (
+    OURS,
+    Row,
+    flag_heads,
+    judged,
+    rows,
+    subjects,
+)
+
+Case = tuple[dict[str, Any], list[dict[str, Any]], list[Row]]
+"""Criteria, readings, and the findings that they make."""
+
+ALL: Case = (
+    {
+        "duration_min": "3 min",
+        "duration_max": "5 min",
+        "ratio": "2:1",
+        "ratio_basis": "weight",
+        "ratio_tolerance": "5 %",
+        "whole_kits_only": True,
+        "batch_max": "1 kg",
+        "induction": "10 min",
+        "pot_life": {"20 degC": "60 min"},
+        "storage_temperature_min": "5 degC",
+        "storage_temperature_max": "30 degC",
+        "material_temperature_min": "15 degC",
+        "material_temperature_max": "25 degC",
+    },
+    [
+        {
+            "mix_start": "2026-05-12T08:00Z",
+            "mix_end": "2026-05-12T08:04Z",
+            "first_use": "2026-05-12T08:14Z",
+            "last_use": "2026-05-12T09:04Z",
+            "part_a": "600 g",
+            "part_b": "300 g",
+            "whole_kit": True,
+            "expiry": "2026-05-12",
+            "storage_temperature": "20 degC",
+            "material_temperature": "20 degC",
+        },
+        {
+            "mix_start": "2026-05-12T08:00Z",
+            "mix_end": "2026-05-12T08:06Z",
+            "first_use": "2026-05-12T08:14Z",
+            "last_use": "2026-05-12T09:30Z",
+            "part_a": "800 g",
+            "part_b": "300 g",
+            "whole_kit": False,
+            "expiry": "2026-05-10",
+            "storage_temperature": "4 degC",
+            "material_temperature": "26 degC",
+        },
+        {"part_a": "600 g", "expiry": "2026-05-12"},
+        {
+            "mix_start": "2026-05-12T08:00Z",
+            "mix_end": "2026-05-12T07:50Z",
+            "whole_kit": True,
+            "storage_temperature": "31 degC",
+            "material_temperature": "14 degC",
+        },
+    ],
+    [
+        (
+            "mixing.expiry",
+            "conforms",
+            "2026-05-12",
+            "through 2026-05-12",
+            "common practice: good through the day of expiry",
+        ),
+        (
+            "mixing.storage_temperature_min",
+            "conforms",
+            "20.0 °C",
+            "at least 5 °C",
+            OURS + "storage_temperature_min",
+        ),
+        (
+            "mixing.storage_temperature_max",
+            "conforms",
+            "20.0 °C",
+            "at most 30 °C",
+            OURS + "storage_temperature_max",
+        ),
+        (
+            "mixing.material_temperature_min",
+            "conforms",
+            "20.0 °C",
+            "at least 15 °C",
+            OURS + "material_temperature_min",
+        ),
+        (
+            "mixing.material_temperature_max",
+            "conforms",
+            "20.0 °C",
+            "at most 25 °C",
+            OURS + "material_temperature_max",
+        ),
+        ("mixing.ratio", "conforms", "0.00 %", "at most 5 %", OURS + "ratio_tolerance"),
+        ("mixing.whole_kit", "conforms", "whole kit", "whole kit", OURS + "whole_kits_only"),
+        ("mixing.amount", "conforms", "0.9 kg", "at most 1 kg", OURS + "batch_max"),
+        ("mixing.duration_min", "conforms", "4.0 min", "at least 3 min", OURS + "duration_min"),
+        ("mixing.duration_max", "conforms", "4.0 min", "at most 5 min", OURS + "duration_max"),
+        ("mixing.induction", "conforms", "10.0 min", "at least 10 min", OURS + "induction"),
+        ("mixing.pot_life", "does_not_conform", "64.0 min", "at most 60 min", OURS + "pot_life"),
+        (
+            "mixing.expiry",
+            "does_not_conform",
+            "2026-05-12",
+            "through 2026-05-10",
+            "common practice: good through the day of expiry",
+        ),
+        (
+            "mixing.storage_temperature_min",
+            "does_not_conform",
+            "4.0 °C",
+            "at least 5 °C",
+            OURS + "storage_temperature_min",
+        ),
+        (
+            "mixing.storage_temperature_max",
+            "conforms",
+            "4.0 °C",
+            "at most 30 °C",
+            OURS + "storage_temperature_max",
+        ),
+        (
+            "mixing.material_temperature_min",
+            "conforms",
+            "26.0 °C",
+            "at least 15 °C",
+            OURS + "material_temperature_min",
+        ),
+        (
+            "mixing.material_temperature_max",
+            "does_not_conform",
+            "26.0 °C",
+            "at most 25 °C",
+            OURS + "material_temperature_max",
+        ),
+        ("mixing.ratio", "does_not_conform", "33.33 %", "at most 5 %", OURS + "ratio_tolerance"),
+        (
+            "mixing.whole_kit",
+            "does_not_conform",
+            "part of a kit",
+            "whole kit",
+            OURS + "whole_kits_only",
+        ),
+        ("mixing.amount", "does_not_conform", "1.1 kg", "at most 1 kg", OURS + "batch_max"),
+        ("mixing.duration_min", "conforms", "6.0 min", "at least 3 min", OURS + "duration_min"),
+        (
+            "mixing.duration_max",
+            "does_not_conform",
+            "6.0 min",
+            "at most 5 min",
+            OURS + "duration_max",
+        ),
+        ("mixing.induction", "does_not_conform", "8.0 min", "at least 10 min", OURS + "induction"),
+        (
+            "mixing.pot_life",
+            "does_not_conform",
+            "90.0 min",
+            "at most 39.585237 min",
+            OURS + "pot_life",
+        ),
+        ("mixing.expiry", "incomplete", "", "", "common practice: good through the day of expiry"),
+        (
+            "mixing.storage_temperature_min",
+            "cannot_be_judged",
+            "",
+            "",
+            OURS + "storage_temperature_min",
+        ),
+        (
+            "mixing.storage_temperature_max",
+            "cannot_be_judged",
+            "",
+            "",
+            OURS + "storage_temperature_max",
+        ),
+        (
+            "mixing.material_temperature_min",
+            "cannot_be_judged",
+            "",
+            "",
+            OURS + "material_temperature_min",
+        ),
+        (
+            "mixing.material_temperature_max",
+            "cannot_be_judged",
+            "",
+            "",
+            OURS + "material_temperature_max",
+        ),
+        ("mixing.ratio", "cannot_be_judged", "", "", OURS + "ratio"),
+        (
+            "mixing.whole_kit",
+            "cannot_be_judged",
+            "not stated",
+            "whole kit",
+            OURS + "whole_kits_only",
+        ),
+        ("mixing.amount", "cannot_be_judged", "", "", OURS + "batch_max"),
+        ("mixing.duration_min", "incomplete", "", "", OURS + "duration_min"),
+        ("mixing.duration_max", "incomplete", "", "", OURS + "duration_max"),
+        ("mixing.induction", "incomplete", "", "", OURS + "induction"),
+        ("mixing.pot_life", "cannot_be_judged", "", "", OURS + "pot_life"),
+        ("mixing.times", "cannot_be_judged", "", "", ""),
+        (
+            "mixing.storage_temperature_min",
+            "conforms",
+            "31.0 °C",
+            "at least 5 °C",
+            OURS + "storage_temperature_min",
+        ),
+        (
+            "mixing.storage_temperature_max",
+            "does_not_conform",
+            "31.0 °C",
+            "at most 30 °C",
+            OURS + "storage_temperature_max",
+        ),
+        (
+            "mixing.material_temperature_min",
+            "does_not_conform",
+            "14.0 °C",
+            "at least 15 °C",
+            OURS + "material_temperature_min",
+        ),
+        (
+            "mixing.material_temperature_max",
+            "conforms",
+            "14.0 °C",
+            "at most 25 °C",
+            OURS + "material_temperature_max",
+        ),
+        ("mixing.ratio", "conforms", "whole kit", "2:1", OURS + "ratio"),
+        ("mixing.whole_kit", "conforms", "whole kit", "whole kit", OURS + "whole_kits_only"),
+        ("mixing.amount", "cannot_be_judged", "", "", OURS + "batch_max"),
+    ],
+)
+
+
+def test_each_finding_has_its_value_its_limit_and_its_source() -> None:
+    """Calculated: 800/300 is 33.33 % over 2; 60 min at 20 degC are 60 x 2^-0.6 at 26."""
+    criteria, readings, expected = ALL
+
+    assert rows(judged("mixing", criteria, readings)) == expected
+
+
+def test_each_statement_names_what_it_is_about() -> None:
+    assert subjects(judged("mixing", *ALL[:2])) == [
+        "Mix 1",
+        "Storage temperature, mix 1, 20.0 °C",
+        "Storage temperature, mix 1, 20.0 °C",
+        "Material temperature, mix 1, 20.0 °C",
+        "Material temperature, mix 1, 20.0 °C",
+        "Ratio 2",
+        "Mix 1",
+        "Amount mixed, mix 1, 0.9 kg",
+        "Mixing time, mix 1, 4.0 min",
+        "Mixing time, mix 1, 4.0 min",
+        "Wait between mixing and first use, mix 1, 10.0 min",
+        "Last use after the start of mixing, mix 1, 64.0 min",
+        "Mix 2",
+        "Storage temperature, mix 2, 4.0 °C",
+        "Storage temperature, mix 2, 4.0 °C",
+        "Material temperature, mix 2, 26.0 °C",
+        "Material temperature, mix 2, 26.0 °C",
+        "Ratio 2",
+        "Mix 2",
+        "Amount mixed, mix 2, 1.1 kg",
+        "Mixing time, mix 2, 6.0 min",
+        "Mixing time, mix 2, 6.0 min",
+        "Wait between mixing and first use, mix 2, 8.0 min",
+        "Last use after the start of mixing (pot life estimated from the nearest row), mix 2, "
+        "90.0 min",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 3",
+        "Mix 4",
+        "Storage temperature, mix 4, 31.0 °C",
+        "Storage temperature, mix 4, 31.0 °C",
+        "Material temperature, mix 4, 14.0 °C",
+        "Material temperature, mix 4, 14.0 °C",
+        "Mix 4",
+        "Mix 4",
+        "Mix 4",
+    ]
+
+
+def test_what_is_computed_and_flagged() -> None:
+    verdict = judged("mixing", *ALL[:2])
+
+    assert verdict["computed"] == {
+        "duration": ["4 min", "6 min", None, "-10 min"],
+        "ratio_deviation": ["0 %", "33.333333 %", None, None],
+        "pot_life": ["60 min", "39.585237 min", None, "90.942994 min"],
+        "use_by": [
+            "2026-05-12T09:00:00+00:00",
+            "2026-05-12T08:39:35+00:00",
+            None,
+            "2026-05-12T09:30:56+00:00",
+        ],
+    }
+    assert flag_heads(verdict) == [
+        "mix 2: partial kit",
+        "pot_life_estimated",
+        "mix 4: whole kit, not weighed",
+    ]
