@@ -25,7 +25,11 @@ from qc.records.queries import plan_in_force
 
 @dataclass(frozen=True)
 class StepProgress:
-    """A step with everything recorded on it, oldest first."""
+    """A step with everything recorded on it, oldest first.
+
+    `inspections` and `closures` are all there are; what was recorded before a revision of the plan
+    gave the step other content is shown, and counts no longer.
+    """
 
     step: PlanStep
     inspections: tuple[Inspection, ...]
@@ -34,9 +38,15 @@ class StepProgress:
     terms: Mapping[Intervention, Terms] = field(default_factory=lambda: terms_of({}))
 
     @property
+    def counting(self) -> tuple[Inspection, ...]:
+        """The inspections made of the step as the plan in force has it."""
+        return tuple(i for i in self.inspections if i.step.since >= self.step.since)
+
+    @property
     def latest(self) -> Inspection | None:
         """The inspection whose verdict stands for the step."""
-        return self.inspections[-1] if self.inspections else None
+        counting = self.counting
+        return counting[-1] if counting else None
 
     @property
     def outcome(self) -> Outcome | None:
@@ -45,8 +55,10 @@ class StepProgress:
 
     @property
     def series(self) -> int:
-        """The series the step stands at, 1 before any inspection."""
-        return self.latest.series if self.latest else 1
+        """The series the step stands at: after a revision of the step the next, from 1 on."""
+        if self.latest:
+            return self.latest.series
+        return max((i.series for i in self.inspections), default=0) + 1
 
     @property
     def opens_new_series(self) -> bool:
@@ -62,7 +74,17 @@ class StepProgress:
     def standing(self) -> tuple[Inspection, ...]:
         """The inspections of the current series that no later one corrects."""
         gone = self.corrected
-        return tuple(i for i in self.inspections if i.series == self.series and i.pk not in gone)
+        return tuple(i for i in self.counting if i.series == self.series and i.pk not in gone)
+
+    @property
+    def begun_at(self) -> datetime | None:
+        """The first moment observed in the current series: from when later times are judged."""
+        return min((i.observed_at for i in self.standing), default=None)
+
+    @property
+    def done_at(self) -> datetime | None:
+        """The last moment observed in the current series: until when earlier times are judged."""
+        return max((i.observed_at for i in self.standing), default=None)
 
     @property
     def standing_readings(self) -> tuple[Reading, ...]:
@@ -102,11 +124,13 @@ class StepProgress:
     def closure_of(self, party: Party) -> PointClosure | None:
         """The closure of a party's point that still stands.
 
-        A correction or a new series after it takes the closure away: it was given for other
-        readings.
+        A correction, a new series or a revision of the step after it takes the closure away: it
+        was given for other readings.
         """
         last_correction = max((i.pk for i in self.inspections if i.corrects_id), default=0)
         for closure in reversed(self.closures):
+            if closure.step.since < self.step.since:
+                continue
             if closure.party == party and closure.series == self.series:
                 seen = closure.inspection_id or 0
                 return closure if seen >= last_correction else None
@@ -137,7 +161,7 @@ def progress_by_repair(
     inspections = defaultdict(list)
     for inspection in (
         Inspection.objects.filter(repair__in=plans)
-        .select_related("step")
+        .select_related("step__plan")
         .prefetch_related(
             *(readings if with_readings else ()),
             "instrument_uses__instrument__calibrations",

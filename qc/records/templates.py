@@ -1,7 +1,7 @@
 """The library of plan templates: one TOML file each, every criterion checked by the engine."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib import resources
@@ -9,7 +9,7 @@ from typing import Any
 
 from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.fields import InvalidValue
-from qc.engine.plan import Intervention, Party, terms_of
+from qc.engine.plan import Intervention, Party, Window, terms_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,6 +30,13 @@ class StepTemplate:
     points: Mapping[str, str] = field(default_factory=dict)
     evidence: tuple[Mapping[str, str], ...] = ()
     cautions: tuple[str, ...] = ()
+    prerequisites: tuple[str, ...] = ()
+    windows: tuple[Mapping[str, str], ...] = ()
+    qualifications: Mapping[str, Sequence[str]] = field(default_factory=dict)
+
+
+SHIPPED = "shipped"
+"""The revision of a template that comes with the program."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +45,7 @@ class PlanTemplate:
 
     `to_state` names, by step, criteria that no template can offer; the plan states one of them.
     `terms` are those of a plan: what each intervention is called, and the notice it wants.
+    `revision` is SHIPPED, or the number that the project gave it.
     """
 
     key: str
@@ -46,11 +54,17 @@ class PlanTemplate:
     steps: tuple[StepTemplate, ...]
     cautions: tuple[str, ...] = ()
     to_state: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    revision: str = SHIPPED
     terms: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def reference(self) -> str:
+        """How a plan names the template it was drafted from: "composite_wrap/shipped"."""
+        return f"{self.key}/{self.revision}"
 
 
 def check_step(step: StepTemplate) -> None:
-    """InvalidValue if the step's characteristic, criteria, sources or points make no sense."""
+    """InvalidValue if the step's characteristic, criteria, sources, points or windows are wrong."""
     characteristic = CHARACTERISTICS.get(step.characteristic)
     if characteristic is None:
         raise InvalidValue("characteristic", f"{step.characteristic!r} is unknown")
@@ -61,6 +75,8 @@ def check_step(step: StepTemplate) -> None:
     for party, code in step.points.items():
         if party not in list(Party) or code not in list(Intervention):
             raise InvalidValue(f"points.{party}", f"{code!r} is no intervention of a party")
+    for number, window in enumerate(step.windows):
+        Window.parse(window, f"windows[{number}]")
 
 
 @cache
@@ -91,7 +107,7 @@ def _whole(raw: Mapping[str, Mapping[str, Any]], key: str) -> Mapping[str, Any]:
 
 
 def _read(raw: Mapping[str, Any]) -> PlanTemplate:
-    steps = tuple(StepTemplate(**_columns(step)) for step in raw["steps"])
+    steps = tuple(step_from(step) for step in raw["steps"])
     for step in steps:
         check_step(step)
     terms_of(raw.get("terms", {}))
@@ -102,14 +118,39 @@ def _read(raw: Mapping[str, Any]) -> PlanTemplate:
         steps=steps,
         cautions=tuple(raw.get("cautions", ())),
         terms=raw.get("terms", {}),
-        to_state={s["key"]: tuple(s["to_state"]) for s in raw["steps"] if "to_state" in s},
+        to_state=to_state_of(raw["steps"]),
     )
 
 
-def _columns(step: Mapping[str, Any]) -> dict[str, Any]:
-    lists = ("instrument_kinds", "evidence", "cautions")
-    return {
-        name: tuple(value) if name in lists else value
-        for name, value in step.items()
+def to_state_of(steps: Sequence[Mapping[str, Any]]) -> dict[str, tuple[str, ...]]:
+    """What stored steps leave to the plan to state, by step."""
+    return {step["key"]: tuple(step["to_state"]) for step in steps if "to_state" in step}
+
+
+_LISTS = ("instrument_kinds", "evidence", "cautions", "prerequisites", "windows")
+
+
+def step_from(stored: Mapping[str, Any]) -> StepTemplate:
+    """A step as a file or a row keeps it."""
+    columns: dict[str, Any] = {
+        name: tuple(value) if name in _LISTS else value
+        for name, value in stored.items()
         if name != "to_state"
+    }
+    return StepTemplate(**columns)
+
+
+def stored_step(step: StepTemplate) -> dict[str, Any]:
+    """A step as a row keeps it: JSON types only."""
+    return {
+        **vars(step),
+        "criteria": dict(step.criteria),
+        "sources": dict(step.sources),
+        "points": dict(step.points),
+        "instrument_kinds": list(step.instrument_kinds),
+        "evidence": [dict(item) for item in step.evidence],
+        "cautions": list(step.cautions),
+        "prerequisites": list(step.prerequisites),
+        "windows": [dict(window) for window in step.windows],
+        "qualifications": {trade: list(scopes) for trade, scopes in step.qualifications.items()},
     }

@@ -4,7 +4,8 @@ from qc.workflow.evidence import add_evidence
 from qc.workflow.inspections import Observation, correct_inspection, record_inspection
 from qc.workflow.next_inspection import set_next_inspection
 from qc.workflow.outline import RepairOutline
-from qc.workflow.plans import agree_plan, revise_plan, start_repair
+from qc.workflow.plan_revisions import agree_plan, comment_plan, revise_plan
+from qc.workflow.plans import start_repair
 from qc.workflow.points import Manner, close_point
 from qc.workflow.register import add_batch, add_calibration, add_instrument
 from qc.workflow.release import release_certificate
@@ -20,6 +21,7 @@ __all__ = [
     "add_instrument",
     "agree_plan",
     "close_point",
+    "comment_plan",
     "correct_inspection",
     "record_inspection",
     "release_certificate",

@@ -11,8 +11,8 @@ from django.db.models import Model
 from qc.accounts.models import User
 from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused
-from qc.engine.plan import Blocker, Party
-from qc.engine.rules import Verdict
+from qc.engine.plan import Blocker, Doubt, Party
+from qc.engine.rules import Outcome, Verdict
 from qc.ledger.chain import Entry
 from qc.records.models import Batch, BatchUse, Inspection, Instrument, InstrumentUse, Reading
 from qc.records.progress import StepProgress, typed_readings
@@ -24,6 +24,7 @@ class Observation:
     """What an inspector brings: readings in the case format, and with what they were taken.
 
     `as_typed` has the same shape with the text as entered. `instruments` and `batches` are ids.
+    `new_series` asks for a series of its own after work that was done again; `rework` says what.
     """
 
     readings: Sequence[dict[str, Any]]
@@ -33,6 +34,7 @@ class Observation:
     batches: Sequence[int] = ()
     remarks: str = ""
     rework: str = ""
+    new_series: bool = False
 
 
 @act
@@ -47,8 +49,9 @@ def record_inspection(
 ) -> Entry:
     """Record readings on a step and judge them with those of its series.
 
-    After a verdict that does not conform the readings open a new series, and the observation's
-    `rework` must say what was done. Refused past an open hold, or if the observation is unusable.
+    After a verdict that does not conform the readings open a new series, and where the observation
+    asks for one; its `rework` must then say what was done. Refused past an open hold, or if the
+    observation is unusable.
     """
     deed = begin(
         Act.RECORD_INSPECTION,
@@ -59,14 +62,12 @@ def record_inspection(
         position=position,
     )
     progress = deed.step(position)
-    if progress.opens_new_series and not observation.rework.strip():
-        raise Refused(
-            _on_step(progress, "rework", "say what was done since the verdict did not conform")
-        )
-    series = progress.series + 1 if progress.opens_new_series else progress.series
-    standing = () if progress.opens_new_series else progress.standing_readings
+    opens_series = _opens_series(deed, progress, observation)
+    series = progress.series + 1 if opens_series else progress.series
+    standing = () if opens_series else progress.standing_readings
     verdict = _judge(progress, standing, observation)
-    inspection = _save(deed, progress, observation, verdict, series=series)
+    rework = observation.rework.strip() if opens_series else ""
+    inspection = _save(deed, progress, observation, verdict, series=series, rework=rework)
     return finish(deed, *_written(inspection), observed_at=observation.observed_at)
 
 
@@ -100,6 +101,7 @@ def correct_inspection(
         series=wrong.series,
         corrects=wrong,
         reason=reason.strip(),
+        rework=observation.rework.strip() if progress.opens_new_series else "",
     )
     returned = void_signatures(deed, f"Step {position} was corrected: {reason.strip()}")
     return finish(deed, *_written(inspection), returned, observed_at=observation.observed_at)
@@ -109,7 +111,35 @@ def replaced(progress: StepProgress, inspection_id: int) -> tuple[Blocker, ...]:
     """Why an inspection can no longer be corrected; empty while it stands."""
     if any(inspection.pk == inspection_id for inspection in progress.standing):
         return ()
+    if any(i.pk == inspection_id for i in progress.inspections if i not in progress.counting):
+        problem = "the plan has been revised for this step since that inspection"
+        return (_on_step(progress, "correction", problem),)
     return (_on_step(progress, "correction", "a later inspection has replaced this one"),)
+
+
+def may_open_series(progress: StepProgress, doubts: Sequence[Doubt]) -> bool:
+    """Whether the step may be inspected again from the start, though no verdict asks for it.
+
+    The work may have been done again: because a later step has to be, or because what was recorded
+    can't be relied on. Readings that are merely incomplete are completed instead.
+    """
+    if progress.latest is None:
+        return False
+    return progress.outcome is Outcome.CONFORMS or bool(doubts)
+
+
+def _opens_series(deed: Deed, progress: StepProgress, observation: Observation) -> bool:
+    """Whether the readings begin a new series; Refused if they may not, or don't say why."""
+    if not (progress.opens_new_series or observation.new_series):
+        return False
+    doubts = next((f.doubts for f in deed.facts.steps if f.position == deed.facts.position), ())
+    if not (progress.opens_new_series or may_open_series(progress, doubts)):
+        problem = "there is no conforming verdict to begin anew from: go on with its readings"
+        raise Refused(_on_step(progress, "series", problem))
+    if not observation.rework.strip():
+        since = "the verdict did not conform" if progress.opens_new_series else "it was inspected"
+        raise Refused(_on_step(progress, "rework", f"say what was done since {since}"))
+    return True
 
 
 def _judge(
@@ -137,6 +167,7 @@ def _save(
     series: int,
     corrects: Inspection | None = None,
     reason: str = "",
+    rework: str = "",
 ) -> Inspection:
     step = progress.step
     instruments = _instruments(deed, progress, observation)
@@ -149,7 +180,7 @@ def _save(
         series=series,
         corrects=corrects,
         reason=reason,
-        rework=observation.rework.strip() if progress.opens_new_series else "",
+        rework=rework,
         remarks=observation.remarks.strip(),
         observed_at=observation.observed_at,
         recorded_at=deed.at,

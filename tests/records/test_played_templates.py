@@ -7,6 +7,7 @@ import pytest
 from qc.engine.lifecycle import Refused, Status
 from qc.engine.plan import Intervention, Party
 from qc.records.models import Inspection, PlanStep, Repair
+from qc.records.plan_steps import steps_of, with_criteria
 from qc.records.progress import progress_of
 from qc.records.queries import plan_in_force
 from qc.records.templates import plan_templates
@@ -21,7 +22,6 @@ from qc.workflow import (
     revise_plan,
     start_repair,
 )
-from qc.workflow.plans import steps_of, with_criteria
 from tests.certificate.repairs import LAMINATE, ROLLS, SEAL
 from tests.factories import NOON, act_on, batch, instrument, photograph, put_signature
 from tests.people import People

@@ -36,7 +36,7 @@ def test_a_repair_is_started_with_a_draft_of_its_plan(people: People) -> None:
     assert page.redirect_chain == [(f"/repairs/{repair.pk}/plan/", 302)]
     assert (repair.number, repair.stands_at, repair.units) == ("R-201", "planned", "metric")
     assert (repair.asset.diameter, repair.asset.wall) == ("168.3 mm", "7.11 mm")
-    assert Plan.objects.get().template == "composite_wrap"
+    assert Plan.objects.get().template == "composite_wrap/shipped"
     assert "its plan is a draft" in text_of(page)
 
 

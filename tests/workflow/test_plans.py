@@ -9,10 +9,10 @@ from qc.engine.lifecycle import Refused
 from qc.engine.plan import Party
 from qc.ledger.chain import Entry
 from qc.records.models import Plan, Repair
+from qc.records.plan_steps import steps_of, with_criteria
 from qc.records.queries import plan_in_force
 from qc.records.templates import plan_templates
 from qc.workflow import RepairOutline, agree_plan, revise_plan, start_repair
-from qc.workflow.plans import steps_of, with_criteria
 from tests.factories import NOON, SHORT_PLAN, act_on, planned_repair, repair_on_site
 from tests.people import People
 
@@ -142,15 +142,6 @@ def test_a_limit_that_makes_no_sense_is_never_saved(
         )
 
     assert plan_in_force(repair).revision == 2
-
-
-def test_a_revision_needs_its_reason(people: People) -> None:
-    repair = planned_repair(people)
-
-    with pytest.raises(Refused, match="needs its reason"):
-        revise_plan(
-            repair_id=repair.pk, steps=SHORT_PLAN, reason=" ", **act_on(people, Party.CONTRACTOR)
-        )
 
 
 def test_an_agreed_plan_stays_in_force_until_the_client_agrees_its_revision(

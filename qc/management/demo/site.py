@@ -15,6 +15,7 @@ from qc.management.demo.cast import PASSWORD, Cast
 from qc.management.demo.kit import Kit
 from qc.management.demo.photographs import photograph
 from qc.records.models import Inspection, Repair
+from qc.records.plan_steps import steps_of
 from qc.records.queries import plan_in_force
 from qc.records.templates import StepTemplate
 from qc.workflow import (
@@ -31,7 +32,6 @@ from qc.workflow import (
     start_repair,
 )
 from qc.workflow.document import record_digest
-from qc.workflow.plans import steps_of
 
 Reading = dict[str, Any]
 

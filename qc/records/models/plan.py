@@ -5,6 +5,7 @@ from django.db import models
 from qc.accounts.models import Project, User
 from qc.engine.characteristic import Characteristic, Criteria
 from qc.engine.characteristics import CHARACTERISTICS
+from qc.engine.plan import Window
 from qc.ledger.sealed import Sealed
 from qc.records.models.repair import Repair
 
@@ -108,6 +109,10 @@ class PlanStep(Sealed):
     def typed_criteria(self) -> Criteria:
         """The criteria as the engine takes them."""
         return self.checks.parse_criteria(self.criteria, self.sources)
+
+    def typed_windows(self) -> tuple[Window, ...]:
+        """The windows as the engine takes them."""
+        return tuple(Window.parse(raw, f"windows[{n}]") for n, raw in enumerate(self.windows))
 
 
 class PlanTemplate(Sealed):

@@ -13,13 +13,13 @@ from django.utils.html import format_html
 from qc.engine.fields import Field, InvalidValue
 from qc.engine.wording import value_text
 from qc.records.models import Plan, PlanStep
+from qc.records.plan_steps import steps_of, with_criteria
 from qc.records.templates import StepTemplate, check_step
 from qc.web.forms.act import ActForm
 from qc.web.forms.criteria import LinesEntry, criterion_entry
 from qc.web.forms.entries import Setting
 from qc.web.forms.lines import paragraph
 from qc.web.templatetags.parts import printed
-from qc.workflow.plans import steps_of, with_criteria
 
 
 class AgreeForm(ActForm):

@@ -5,17 +5,16 @@ however many they are.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable
 
 from qc.engine.plan import Doubt
-from qc.records.models import Repair
-from qc.records.progress import StepProgress
+from qc.workflow.doubts.prerequisites import unsound_prerequisites
+from qc.workflow.doubts.source import Doubts, Progress
+from qc.workflow.doubts.windows import broken_windows
 
-Progress = Mapping[Repair, tuple[StepProgress, ...]]
-Doubts = Iterable[tuple[int, str, Doubt]]
-"""Each with the id of its repair and the key of its step."""
+__all__ = ["Doubts", "Progress", "doubts_of"]
 
-_SOURCES: tuple[Callable[[Progress], Doubts], ...] = ()
+_SOURCES: tuple[Callable[[Progress], Doubts], ...] = (broken_windows, unsound_prerequisites)
 
 
 def doubts_of(progress: Progress) -> dict[tuple[int, str], list[Doubt]]:
