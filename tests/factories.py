@@ -108,9 +108,13 @@ def act_on(people: People, party: Party, at: datetime = NOON) -> dict[str, Any]:
 
 
 def planned_repair(
-    people: People, steps: Sequence[StepTemplate] = SHORT_PLAN, number: str = "R-014", **more: Any
+    people: People,
+    steps: Sequence[StepTemplate] = SHORT_PLAN,
+    number: str = "R-014",
+    terms: dict[str, Any] | None = None,
+    **more: Any,
 ) -> Repair:
-    """A repair whose plan is drafted with `steps`."""
+    """A repair whose plan is drafted with `steps`; its points need no notice but by `terms`."""
     outline = RepairOutline(
         number=number,
         title="Wrap over sealed leak",
@@ -127,14 +131,17 @@ def planned_repair(
         repair_id=entry.repair_id,
         steps=steps,
         reason="cut to the job",
+        terms=terms or {},
         **act_on(people, Party.CONTRACTOR),
     )
     return Repair.objects.get(pk=entry.repair_id)
 
 
-def repair_on_site(people: People, steps: Sequence[StepTemplate] = SHORT_PLAN) -> Repair:
+def repair_on_site(
+    people: People, steps: Sequence[StepTemplate] = SHORT_PLAN, **more: Any
+) -> Repair:
     """A repair whose plan is agreed."""
-    repair = planned_repair(people, steps)
+    repair = planned_repair(people, steps, **more)
     agree_plan(repair_id=repair.pk, **act_on(people, Party.CLIENT))
     repair.refresh_from_db()
     return repair

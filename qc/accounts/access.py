@@ -1,8 +1,12 @@
 """Who may see what: a person sees the projects they are a member of, and nothing else."""
 
+from collections import defaultdict
+from collections.abc import Mapping
+
 from django.db.models import QuerySet
 
 from qc.accounts.models import Membership, Project, User
+from qc.engine.plan import Party
 
 
 class NotAMember(Exception):
@@ -29,3 +33,14 @@ def memberships_of(user: User) -> QuerySet[Membership]:
         .select_related("project__client", "project__contractor", "project__inspector")
         .order_by("project__code")
     )
+
+
+def listed_for(project_id: int) -> Mapping[Party, tuple[str, ...]]:
+    """The names of those who may release the holds of each party, in one query."""
+    found: dict[Party, tuple[str, ...]] = defaultdict(tuple)
+    listed = Membership.objects.filter(
+        project=project_id, releases_holds=True, user__is_active=True
+    ).select_related("user")
+    for membership in listed.order_by("user__last_name", "user__pk"):
+        found[membership.acts_for] += (membership.user.printed_name,)
+    return found

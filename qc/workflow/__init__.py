@@ -3,6 +3,7 @@
 from qc.workflow.evidence import add_evidence
 from qc.workflow.inspections import Observation, correct_inspection, record_inspection
 from qc.workflow.next_inspection import set_next_inspection
+from qc.workflow.notices import accept_notice, give_notice
 from qc.workflow.outline import RepairOutline
 from qc.workflow.plan_revisions import agree_plan, comment_plan, revise_plan
 from qc.workflow.plans import start_repair
@@ -15,6 +16,7 @@ __all__ = [
     "Manner",
     "Observation",
     "RepairOutline",
+    "accept_notice",
     "add_batch",
     "add_calibration",
     "add_evidence",
@@ -23,6 +25,7 @@ __all__ = [
     "close_point",
     "comment_plan",
     "correct_inspection",
+    "give_notice",
     "record_inspection",
     "release_certificate",
     "return_repair",

@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from qc.engine.plan import Party
+from qc.engine.plan import Party, terms_of
 from qc.evidence.models import Evidence
 from qc.ledger.canonical import digest
 from qc.ledger.chain import utc_text
-from qc.records.models import Inspection, Plan, PointClosure, Repair, Return
+from qc.records.models import Inspection, Notice, Plan, PointClosure, Repair, Return
 from qc.records.progress import StepProgress, day_at_site, progress_of
 from qc.records.queries import is_agreed, plan_in_force
 
@@ -75,6 +75,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
         "template": plan.template,
         "revision": plan.revision,
         "cautions": plan.cautions,
+        "terms": {str(each): terms.as_case() for each, terms in terms_of(plan.terms).items()},
         "drafted_by": plan.created_by.printed_name,
         "drafted_at": utc_text(plan.created_at),
         "agreed_by": agreed.agreed_by_name if agreed else "",
@@ -108,6 +109,7 @@ def _step(progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]]
         "outcome": str(progress.outcome) if progress.outcome else "",
         "series": progress.series,
         "inspections": [_inspection(i, gone, repair) for i in progress.inspections],
+        "notices": [_notice(n, progress) for n in progress.notices],
         "closures": [_closure(c, progress) for c in progress.closures],
         "evidence": evidence,
     }
@@ -174,6 +176,21 @@ def _closure(closure: PointClosure, progress: StepProgress) -> dict[str, Any]:
         "by": closure.closed_by_name,
         "at": utc_text(closure.closed_at),
         "stands": standing is not None and standing.pk == closure.pk,
+    }
+
+
+def _notice(notice: Notice, progress: StepProgress) -> dict[str, Any]:
+    answer = notice.answer if hasattr(notice, "answer") else None
+    return {
+        "party": notice.party,
+        "scheduled_at": utc_text(notice.scheduled_at),
+        "note": notice.note,
+        "by": notice.given_by_name,
+        "at": utc_text(notice.given_at),
+        "accepted_by": answer.answered_by_name if answer else "",
+        "accepted_at": utc_text(answer.answered_at) if answer else "",
+        "accepted_note": answer.note if answer else "",
+        "stands": progress.notice_of(Party(notice.party)) == notice,
     }
 
 

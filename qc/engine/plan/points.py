@@ -57,6 +57,18 @@ class Terms:
             return working.after(given_at, self.period)
         return given_at.astimezone(UTC) + self.period
 
+    def as_case(self) -> dict[str, Any]:
+        """The terms as JSON types, whole."""
+        return {
+            "code": self.code,
+            "wording": self.wording,
+            "needs_notice": self.needs_notice,
+            "notice": str(self.notice) if self.notice else "",
+            "hours": str(self.hours),
+            "lapses": self.lapses,
+            "source": self.source,
+        }
+
 
 DEFAULTS: Mapping[Intervention, tuple[str, str]] = {
     Intervention.HOLD: (

@@ -10,13 +10,13 @@ from qc.web.loading import person, step_in_hand
 from qc.web.pages.places import step_url
 from qc.web.pages.point import point_page
 from qc.workflow import close_point
-from qc.workflow.points import own_point
+from qc.workflow.points import point_of
 
 
 def close(request: HttpRequest, repair_id: int, position: int) -> HttpResponse:
     """What is being closed, and closing it."""
     hand, progress = step_in_hand(request, repair_id, position)
-    intervention = own_point(progress, hand.party)
+    intervention = point_of(progress, hand.party)
     form = PointForm(intervention, request.POST or None)
     if request.method == "POST":
         act = {"repair_id": repair_id, "position": position, "at": timezone.now()}
