@@ -12,801 +12,1711 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('auth', '0012_alter_user_first_name_max_length'),
+        ("auth", "0012_alter_user_first_name_max_length"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Batch',
+            name="Batch",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('product', models.CharField(max_length=120)),
-                ('part', models.CharField(blank=True, max_length=20)),
-                ('number', models.CharField(max_length=60)),
-                ('expiry', models.DateField(blank=True, null=True)),
-                ('storage', models.CharField(blank=True, max_length=200)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("product", models.CharField(max_length=120)),
+                ("part", models.CharField(blank=True, max_length=20)),
+                ("number", models.CharField(max_length=60)),
+                ("expiry", models.DateField(blank=True, null=True)),
+                ("storage", models.CharField(blank=True, max_length=200)),
             ],
             options={
-                'ordering': ['product', 'number'],
+                "ordering": ["product", "number"],
             },
         ),
         migrations.CreateModel(
-            name='Calibration',
+            name="Calibration",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('certificate', models.CharField(max_length=60)),
-                ('calibrated_on', models.DateField()),
-                ('due_on', models.DateField()),
-                ('recorded_at', models.DateTimeField()),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("certificate", models.CharField(max_length=60)),
+                ("calibrated_on", models.DateField()),
+                ("due_on", models.DateField()),
+                ("recorded_at", models.DateTimeField()),
             ],
             options={
-                'ordering': ['-due_on'],
+                "ordering": ["-due_on"],
             },
         ),
         migrations.CreateModel(
-            name='Checkpoint',
+            name="Checkpoint",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveIntegerField(unique=True)),
-                ('taken_at', models.DateTimeField()),
-                ('occasion', models.CharField(max_length=80)),
-                ('heads', models.JSONField()),
-                ('previous_hash', models.CharField(max_length=64, unique=True)),
-                ('own_hash', models.CharField(max_length=64)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveIntegerField(unique=True)),
+                ("taken_at", models.DateTimeField()),
+                ("occasion", models.CharField(max_length=80)),
+                ("heads", models.JSONField()),
+                ("previous_hash", models.CharField(max_length=64, unique=True)),
+                ("own_hash", models.CharField(max_length=64)),
             ],
             options={
-                'ordering': ['position'],
+                "ordering": ["position"],
             },
         ),
         migrations.CreateModel(
-            name='Instrument',
+            name="Instrument",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('identifier', models.CharField(max_length=40)),
-                ('kind', models.CharField(max_length=40)),
-                ('description', models.CharField(blank=True, max_length=160)),
-                ('range_low', models.CharField(blank=True, max_length=40)),
-                ('range_high', models.CharField(blank=True, max_length=40)),
-                ('resolution', models.CharField(blank=True, max_length=40)),
-                ('uncertainty', models.CharField(blank=True, max_length=40)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("identifier", models.CharField(max_length=40)),
+                ("kind", models.CharField(max_length=40)),
+                ("description", models.CharField(blank=True, max_length=160)),
+                ("range_low", models.CharField(blank=True, max_length=40)),
+                ("range_high", models.CharField(blank=True, max_length=40)),
+                ("resolution", models.CharField(blank=True, max_length=40)),
+                ("uncertainty", models.CharField(blank=True, max_length=40)),
             ],
             options={
-                'ordering': ['identifier'],
+                "ordering": ["identifier"],
             },
         ),
         migrations.CreateModel(
-            name='Organisation',
+            name="Organisation",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120, unique=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=120, unique=True)),
             ],
         ),
         migrations.CreateModel(
-            name='User',
+            name="User",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('is_superuser', models.BooleanField(default=False, help_text='Designates that this user has all permissions without explicitly assigning them.', verbose_name='superuser status')),
-                ('username', models.CharField(error_messages={'unique': 'A user with that username already exists.'}, help_text='Required. 150 characters or fewer. Letters, digits and @/./+/-/_ only.', max_length=150, unique=True, validators=[django.contrib.auth.validators.UnicodeUsernameValidator()], verbose_name='username')),
-                ('first_name', models.CharField(blank=True, max_length=150, verbose_name='first name')),
-                ('last_name', models.CharField(blank=True, max_length=150, verbose_name='last name')),
-                ('email', models.EmailField(blank=True, max_length=254, verbose_name='email address')),
-                ('is_staff', models.BooleanField(default=False, help_text='Designates whether the user can log into this admin site.', verbose_name='staff status')),
-                ('is_active', models.BooleanField(default=True, help_text='Designates whether this user should be treated as active. Unselect this instead of deleting accounts.', verbose_name='active')),
-                ('date_joined', models.DateTimeField(default=django.utils.timezone.now, verbose_name='date joined')),
-                ('groups', models.ManyToManyField(blank=True, help_text='The groups this user belongs to. A user will get all permissions granted to each of their groups.', related_name='user_set', related_query_name='user', to='auth.group', verbose_name='groups')),
-                ('user_permissions', models.ManyToManyField(blank=True, help_text='Specific permissions for this user.', related_name='user_set', related_query_name='user', to='auth.permission', verbose_name='user permissions')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                (
+                    "last_login",
+                    models.DateTimeField(blank=True, null=True, verbose_name="last login"),
+                ),
+                (
+                    "is_superuser",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates that this user has all permissions without explicitly assigning them.",
+                        verbose_name="superuser status",
+                    ),
+                ),
+                (
+                    "username",
+                    models.CharField(
+                        error_messages={"unique": "A user with that username already exists."},
+                        help_text="Required. 150 characters or fewer. Letters, digits and @/./+/-/_ only.",
+                        max_length=150,
+                        unique=True,
+                        validators=[django.contrib.auth.validators.UnicodeUsernameValidator()],
+                        verbose_name="username",
+                    ),
+                ),
+                (
+                    "first_name",
+                    models.CharField(blank=True, max_length=150, verbose_name="first name"),
+                ),
+                (
+                    "last_name",
+                    models.CharField(blank=True, max_length=150, verbose_name="last name"),
+                ),
+                (
+                    "email",
+                    models.EmailField(blank=True, max_length=254, verbose_name="email address"),
+                ),
+                (
+                    "is_staff",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates whether the user can log into this admin site.",
+                        verbose_name="staff status",
+                    ),
+                ),
+                (
+                    "is_active",
+                    models.BooleanField(
+                        default=True,
+                        help_text="Designates whether this user should be treated as active. Unselect this instead of deleting accounts.",
+                        verbose_name="active",
+                    ),
+                ),
+                (
+                    "date_joined",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, verbose_name="date joined"
+                    ),
+                ),
+                (
+                    "groups",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="The groups this user belongs to. A user will get all permissions granted to each of their groups.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.group",
+                        verbose_name="groups",
+                    ),
+                ),
+                (
+                    "user_permissions",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="Specific permissions for this user.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.permission",
+                        verbose_name="user permissions",
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'user',
-                'verbose_name_plural': 'users',
-                'abstract': False,
+                "verbose_name": "user",
+                "verbose_name_plural": "users",
+                "abstract": False,
             },
             managers=[
-                ('objects', django.contrib.auth.models.UserManager()),
+                ("objects", django.contrib.auth.models.UserManager()),
             ],
         ),
         migrations.CreateModel(
-            name='BatchRecall',
+            name="BatchRecall",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('reason', models.CharField(max_length=500)),
-                ('recorded_by_name', models.CharField(max_length=200)),
-                ('recorded_at', models.DateTimeField()),
-                ('batch', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='recall', to='qc.batch')),
-                ('recorded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("reason", models.CharField(max_length=500)),
+                ("recorded_by_name", models.CharField(max_length=200)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "batch",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="recall",
+                        to="qc.batch",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='CalibrationWithdrawal',
+            name="CalibrationWithdrawal",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('bad_since', models.DateTimeField()),
-                ('reason', models.CharField(max_length=500)),
-                ('recorded_by_name', models.CharField(max_length=200)),
-                ('recorded_at', models.DateTimeField()),
-                ('calibration', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='withdrawal', to='qc.calibration')),
-                ('recorded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("bad_since", models.DateTimeField()),
+                ("reason", models.CharField(max_length=500)),
+                ("recorded_by_name", models.CharField(max_length=200)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "calibration",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="withdrawal",
+                        to="qc.calibration",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='Entry',
+            name="Entry",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('repair', 'Repair'), ('register', 'Register')], max_length=8)),
-                ('subject_id', models.BigIntegerField()),
-                ('position', models.PositiveIntegerField()),
-                ('act', models.CharField(max_length=30)),
-                ('act_id', models.UUIDField(unique=True)),
-                ('actor_id', models.BigIntegerField()),
-                ('actor_name', models.CharField(max_length=200)),
-                ('party', models.CharField(max_length=10)),
-                ('observed_at', models.DateTimeField()),
-                ('recorded_at', models.DateTimeField()),
-                ('payload', models.JSONField()),
-                ('payload_digest', models.CharField(max_length=64)),
-                ('previous_hash', models.CharField(max_length=64)),
-                ('own_hash', models.CharField(max_length=64)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("repair", "Repair"), ("register", "Register")], max_length=8
+                    ),
+                ),
+                ("subject_id", models.BigIntegerField()),
+                ("position", models.PositiveIntegerField()),
+                ("act", models.CharField(max_length=30)),
+                ("act_id", models.UUIDField(unique=True)),
+                ("actor_id", models.BigIntegerField()),
+                ("actor_name", models.CharField(max_length=200)),
+                ("party", models.CharField(max_length=10)),
+                ("observed_at", models.DateTimeField()),
+                ("recorded_at", models.DateTimeField()),
+                ("payload", models.JSONField()),
+                ("payload_digest", models.CharField(max_length=64)),
+                ("previous_hash", models.CharField(max_length=64)),
+                ("own_hash", models.CharField(max_length=64)),
             ],
             options={
-                'ordering': ['kind', 'subject_id', 'position'],
-                'constraints': [models.UniqueConstraint(fields=('kind', 'subject_id', 'position'), name='entry_no_fork'), models.UniqueConstraint(fields=('kind', 'subject_id', 'previous_hash'), name='entry_one_heir'), models.CheckConstraint(condition=models.Q(models.Q(('act__in', ['start_repair', 'revise_plan', 'comment_plan', 'agree_plan', 'record_inspection', 'correct_inspection', 'add_evidence', 'give_notice', 'accept_notice', 'close_point', 'report_nonconformance', 'handle_nonconformance', 'doubt_readings', 'sign_inspection', 'sign_work', 'sign_approval', 'return_repair', 'release_certificate', 'set_next_inspection']), ('kind', 'repair')), models.Q(('act__in', ['add_instrument', 'add_calibration', 'check_instrument', 'withdraw_calibration', 'add_data_sheet', 'add_batch', 'recall_batch', 'add_qualification', 'save_template']), ('kind', 'register')), _connector='OR'), name='entry_known_act')],
+                "ordering": ["kind", "subject_id", "position"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("kind", "subject_id", "position"), name="entry_no_fork"
+                    ),
+                    models.UniqueConstraint(
+                        fields=("kind", "subject_id", "previous_hash"), name="entry_one_heir"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(
+                                (
+                                    "act__in",
+                                    [
+                                        "start_repair",
+                                        "revise_plan",
+                                        "comment_plan",
+                                        "agree_plan",
+                                        "record_inspection",
+                                        "correct_inspection",
+                                        "add_evidence",
+                                        "give_notice",
+                                        "accept_notice",
+                                        "close_point",
+                                        "report_nonconformance",
+                                        "handle_nonconformance",
+                                        "doubt_readings",
+                                        "sign_inspection",
+                                        "sign_work",
+                                        "sign_approval",
+                                        "return_repair",
+                                        "release_certificate",
+                                        "set_next_inspection",
+                                    ],
+                                ),
+                                ("kind", "repair"),
+                            ),
+                            models.Q(
+                                (
+                                    "act__in",
+                                    [
+                                        "add_instrument",
+                                        "add_calibration",
+                                        "check_instrument",
+                                        "withdraw_calibration",
+                                        "add_data_sheet",
+                                        "add_batch",
+                                        "recall_batch",
+                                        "add_qualification",
+                                        "save_template",
+                                    ],
+                                ),
+                                ("kind", "register"),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="entry_known_act",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Inspection',
+            name="Inspection",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('series', models.PositiveIntegerField(default=1)),
-                ('reason', models.CharField(blank=True, max_length=500)),
-                ('rework', models.CharField(blank=True, max_length=500)),
-                ('remarks', models.CharField(blank=True, max_length=1000)),
-                ('observed_at', models.DateTimeField()),
-                ('recorded_at', models.DateTimeField()),
-                ('recorded_by_name', models.CharField(max_length=200)),
-                ('schema_version', models.PositiveIntegerField()),
-                ('criteria', models.JSONField()),
-                ('sources', models.JSONField()),
-                ('verdict', models.JSONField()),
-                ('outcome', models.CharField(max_length=20)),
-                ('engine', models.CharField(max_length=40)),
-                ('act_id', models.UUIDField(unique=True)),
-                ('corrects', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='corrected_by', to='qc.inspection')),
-                ('recorded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("series", models.PositiveIntegerField(default=1)),
+                ("reason", models.CharField(blank=True, max_length=500)),
+                ("rework", models.CharField(blank=True, max_length=500)),
+                ("remarks", models.CharField(blank=True, max_length=1000)),
+                ("observed_at", models.DateTimeField()),
+                ("recorded_at", models.DateTimeField()),
+                ("recorded_by_name", models.CharField(max_length=200)),
+                ("schema_version", models.PositiveIntegerField()),
+                ("criteria", models.JSONField()),
+                ("sources", models.JSONField()),
+                ("verdict", models.JSONField()),
+                ("outcome", models.CharField(max_length=20)),
+                ("engine", models.CharField(max_length=40)),
+                ("act_id", models.UUIDField(unique=True)),
+                (
+                    "corrects",
+                    models.OneToOneField(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="corrected_by",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
-            },
-        ),
-        migrations.AddField(
-            model_name='calibration',
-            name='instrument',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='calibrations', to='qc.instrument'),
-        ),
-        migrations.CreateModel(
-            name='InstrumentCheck',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('occasion', models.CharField(max_length=10)),
-                ('reference', models.CharField(max_length=120)),
-                ('nominal', models.CharField(max_length=40)),
-                ('found', models.CharField(max_length=40)),
-                ('tolerance', models.CharField(max_length=40)),
-                ('passed', models.BooleanField()),
-                ('checked_at', models.DateTimeField()),
-                ('recorded_by_name', models.CharField(max_length=200)),
-                ('recorded_at', models.DateTimeField()),
-                ('instrument', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='checks', to='qc.instrument')),
-                ('recorded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'ordering': ['checked_at', 'id'],
-            },
-        ),
-        migrations.CreateModel(
-            name='InstrumentUse',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='instrument_uses', to='qc.inspection')),
-                ('instrument', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='uses', to='qc.instrument')),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Membership',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('party', models.CharField(choices=[('inspector', 'Inspector'), ('contractor', 'Contractor'), ('client', 'Client')], max_length=10)),
-                ('releases_holds', models.BooleanField(default=True)),
-                ('user', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='memberships', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Nonconformance',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveIntegerField()),
-                ('origin', models.CharField(max_length=20)),
-                ('statement', models.CharField(max_length=1000)),
-                ('party', models.CharField(max_length=10)),
-                ('opened_by_name', models.CharField(max_length=200)),
-                ('opened_at', models.DateTimeField()),
-                ('inspection', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.inspection')),
-                ('opened_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'ordering': ['repair', 'number'],
-            },
-        ),
-        migrations.CreateModel(
-            name='Handling',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveIntegerField()),
-                ('deed', models.CharField(max_length=20)),
-                ('state', models.CharField(max_length=20)),
-                ('disposition', models.CharField(blank=True, max_length=12)),
-                ('text', models.CharField(blank=True, max_length=1000)),
-                ('concession_scope', models.CharField(blank=True, max_length=500)),
-                ('concession_until', models.DateField(blank=True, null=True)),
-                ('party', models.CharField(max_length=10)),
-                ('done_by_name', models.CharField(max_length=200)),
-                ('done_at', models.DateTimeField()),
-                ('done_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('inspection', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.inspection')),
-                ('report', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='handlings', to='qc.nonconformance')),
-            ],
-            options={
-                'ordering': ['report', 'position'],
-            },
-        ),
-        migrations.CreateModel(
-            name='Notice',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('series', models.PositiveIntegerField()),
-                ('party', models.CharField(max_length=10)),
-                ('scheduled_at', models.DateTimeField()),
-                ('note', models.CharField(blank=True, max_length=500)),
-                ('given_by_name', models.CharField(max_length=200)),
-                ('given_at', models.DateTimeField()),
-                ('given_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'ordering': ['id'],
-            },
-        ),
-        migrations.CreateModel(
-            name='NoticeAnswer',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('note', models.CharField(blank=True, max_length=500)),
-                ('answered_by_name', models.CharField(max_length=200)),
-                ('answered_at', models.DateTimeField()),
-                ('answered_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('notice', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='answer', to='qc.notice')),
-            ],
-            options={
-                'abstract': False,
-            },
-        ),
-        migrations.CreateModel(
-            name='Plan',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('revision', models.PositiveIntegerField()),
-                ('template', models.CharField(max_length=60)),
-                ('title', models.CharField(max_length=160)),
-                ('cautions', models.JSONField(default=list)),
-                ('terms', models.JSONField(default=dict)),
-                ('applies_from', models.PositiveIntegerField(default=1)),
-                ('reason', models.CharField(blank=True, max_length=500)),
-                ('created_at', models.DateTimeField()),
-                ('created_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'ordering': ['repair', 'revision'],
-            },
-        ),
-        migrations.CreateModel(
-            name='PlanAgreement',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('agreed_by_name', models.CharField(max_length=200)),
-                ('agreed_at', models.DateTimeField()),
-                ('agreed_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('plan', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='agreement', to='qc.plan')),
-            ],
-            options={
-                'abstract': False,
-            },
-        ),
-        migrations.CreateModel(
-            name='PlanComment',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('step_key', models.SlugField(blank=True, max_length=60)),
-                ('text', models.CharField(max_length=1000)),
-                ('party', models.CharField(max_length=10)),
-                ('written_by_name', models.CharField(max_length=200)),
-                ('written_at', models.DateTimeField()),
-                ('plan', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='comments', to='qc.plan')),
-                ('written_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'ordering': ['id'],
-            },
-        ),
-        migrations.CreateModel(
-            name='PlanStep',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveIntegerField()),
-                ('key', models.SlugField(max_length=60)),
-                ('title', models.CharField(max_length=120)),
-                ('activity', models.CharField(max_length=500)),
-                ('characteristic', models.CharField(max_length=40)),
-                ('reference', models.CharField(blank=True, max_length=300)),
-                ('criteria', models.JSONField()),
-                ('sources', models.JSONField(default=dict)),
-                ('sampling', models.CharField(max_length=300)),
-                ('rows', models.PositiveIntegerField(default=1)),
-                ('instrument_kinds', models.JSONField(default=list)),
-                ('needs_batch', models.BooleanField(default=False)),
-                ('points', models.JSONField(default=dict)),
-                ('evidence', models.JSONField(default=list)),
-                ('cautions', models.JSONField(default=list)),
-                ('prerequisites', models.JSONField(default=list)),
-                ('windows', models.JSONField(default=list)),
-                ('qualifications', models.JSONField(default=dict)),
-                ('since', models.PositiveIntegerField(default=1)),
-                ('plan', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='steps', to='qc.plan')),
-            ],
-            options={
-                'ordering': ['plan', 'position'],
+                "ordering": ["id"],
             },
         ),
         migrations.AddField(
-            model_name='notice',
-            name='step',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='notices', to='qc.planstep'),
-        ),
-        migrations.AddField(
-            model_name='nonconformance',
-            name='step',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='nonconformances', to='qc.planstep'),
-        ),
-        migrations.AddField(
-            model_name='inspection',
-            name='step',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections', to='qc.planstep'),
+            model_name="calibration",
+            name="instrument",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="calibrations",
+                to="qc.instrument",
+            ),
         ),
         migrations.CreateModel(
-            name='Project',
+            name="InstrumentCheck",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.SlugField(max_length=20, unique=True)),
-                ('title', models.CharField(max_length=160)),
-                ('site', models.CharField(max_length=160)),
-                ('time_zone', models.CharField(default='UTC', max_length=64)),
-                ('working_days', models.CharField(default='12345', max_length=7, validators=[django.core.validators.RegexValidator('^[1-7]+$', 'Give the days as digits, 1 for Monday.')])),
-                ('day_starts', models.TimeField(default=datetime.time(7, 0))),
-                ('day_ends', models.TimeField(default=datetime.time(17, 0))),
-                ('client', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.organisation')),
-                ('contractor', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.organisation')),
-                ('inspector', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.organisation')),
-                ('members', models.ManyToManyField(through='qc.Membership', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='PlanTemplate',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=60)),
-                ('revision', models.PositiveIntegerField()),
-                ('title', models.CharField(max_length=160)),
-                ('summary', models.CharField(blank=True, max_length=500)),
-                ('cautions', models.JSONField(default=list)),
-                ('terms', models.JSONField(default=dict)),
-                ('steps', models.JSONField()),
-                ('reason', models.CharField(blank=True, max_length=500)),
-                ('saved_by_name', models.CharField(max_length=200)),
-                ('saved_at', models.DateTimeField()),
-                ('saved_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='plan_templates', to='qc.project')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("occasion", models.CharField(max_length=10)),
+                ("reference", models.CharField(max_length=120)),
+                ("nominal", models.CharField(max_length=40)),
+                ("found", models.CharField(max_length=40)),
+                ("tolerance", models.CharField(max_length=40)),
+                ("passed", models.BooleanField()),
+                ("checked_at", models.DateTimeField()),
+                ("recorded_by_name", models.CharField(max_length=200)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "instrument",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="checks",
+                        to="qc.instrument",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['project', 'key', 'revision'],
+                "ordering": ["checked_at", "id"],
+            },
+        ),
+        migrations.CreateModel(
+            name="InstrumentUse",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="instrument_uses",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "instrument",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="uses",
+                        to="qc.instrument",
+                    ),
+                ),
+            ],
+        ),
+        migrations.CreateModel(
+            name="Membership",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "party",
+                    models.CharField(
+                        choices=[
+                            ("inspector", "Inspector"),
+                            ("contractor", "Contractor"),
+                            ("client", "Client"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                ("releases_holds", models.BooleanField(default=True)),
+                (
+                    "user",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="memberships",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+        ),
+        migrations.CreateModel(
+            name="Nonconformance",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveIntegerField()),
+                ("origin", models.CharField(max_length=20)),
+                ("statement", models.CharField(max_length=1000)),
+                ("party", models.CharField(max_length=10)),
+                ("opened_by_name", models.CharField(max_length=200)),
+                ("opened_at", models.DateTimeField()),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "opened_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["repair", "number"],
+            },
+        ),
+        migrations.CreateModel(
+            name="Handling",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveIntegerField()),
+                ("deed", models.CharField(max_length=20)),
+                ("state", models.CharField(max_length=20)),
+                ("disposition", models.CharField(blank=True, max_length=12)),
+                ("text", models.CharField(blank=True, max_length=1000)),
+                ("concession_scope", models.CharField(blank=True, max_length=500)),
+                ("concession_until", models.DateField(blank=True, null=True)),
+                ("party", models.CharField(max_length=10)),
+                ("done_by_name", models.CharField(max_length=200)),
+                ("done_at", models.DateTimeField()),
+                (
+                    "done_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "report",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="handlings",
+                        to="qc.nonconformance",
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["report", "position"],
+            },
+        ),
+        migrations.CreateModel(
+            name="Notice",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("series", models.PositiveIntegerField()),
+                ("party", models.CharField(max_length=10)),
+                ("scheduled_at", models.DateTimeField()),
+                ("note", models.CharField(blank=True, max_length=500)),
+                ("given_by_name", models.CharField(max_length=200)),
+                ("given_at", models.DateTimeField()),
+                (
+                    "given_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["id"],
+            },
+        ),
+        migrations.CreateModel(
+            name="NoticeAnswer",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("note", models.CharField(blank=True, max_length=500)),
+                ("answered_by_name", models.CharField(max_length=200)),
+                ("answered_at", models.DateTimeField()),
+                (
+                    "answered_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "notice",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="answer",
+                        to="qc.notice",
+                    ),
+                ),
+            ],
+            options={
+                "abstract": False,
+            },
+        ),
+        migrations.CreateModel(
+            name="Plan",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("revision", models.PositiveIntegerField()),
+                ("template", models.CharField(max_length=60)),
+                ("title", models.CharField(max_length=160)),
+                ("cautions", models.JSONField(default=list)),
+                ("terms", models.JSONField(default=dict)),
+                ("applies_from", models.PositiveIntegerField(default=1)),
+                ("reason", models.CharField(blank=True, max_length=500)),
+                ("created_at", models.DateTimeField()),
+                (
+                    "created_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["repair", "revision"],
+            },
+        ),
+        migrations.CreateModel(
+            name="PlanAgreement",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("agreed_by_name", models.CharField(max_length=200)),
+                ("agreed_at", models.DateTimeField()),
+                (
+                    "agreed_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "plan",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="agreement",
+                        to="qc.plan",
+                    ),
+                ),
+            ],
+            options={
+                "abstract": False,
+            },
+        ),
+        migrations.CreateModel(
+            name="PlanComment",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("step_key", models.SlugField(blank=True, max_length=60)),
+                ("text", models.CharField(max_length=1000)),
+                ("party", models.CharField(max_length=10)),
+                ("written_by_name", models.CharField(max_length=200)),
+                ("written_at", models.DateTimeField()),
+                (
+                    "plan",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="comments",
+                        to="qc.plan",
+                    ),
+                ),
+                (
+                    "written_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["id"],
+            },
+        ),
+        migrations.CreateModel(
+            name="PlanStep",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveIntegerField()),
+                ("key", models.SlugField(max_length=60)),
+                ("title", models.CharField(max_length=120)),
+                ("activity", models.CharField(max_length=500)),
+                ("characteristic", models.CharField(max_length=40)),
+                ("reference", models.CharField(blank=True, max_length=300)),
+                ("criteria", models.JSONField()),
+                ("sources", models.JSONField(default=dict)),
+                ("sampling", models.CharField(max_length=300)),
+                ("rows", models.PositiveIntegerField(default=1)),
+                ("instrument_kinds", models.JSONField(default=list)),
+                ("needs_batch", models.BooleanField(default=False)),
+                ("points", models.JSONField(default=dict)),
+                ("evidence", models.JSONField(default=list)),
+                ("cautions", models.JSONField(default=list)),
+                ("prerequisites", models.JSONField(default=list)),
+                ("windows", models.JSONField(default=list)),
+                ("qualifications", models.JSONField(default=dict)),
+                ("since", models.PositiveIntegerField(default=1)),
+                (
+                    "plan",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="steps",
+                        to="qc.plan",
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["plan", "position"],
             },
         ),
         migrations.AddField(
-            model_name='membership',
-            name='project',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='memberships', to='qc.project'),
+            model_name="notice",
+            name="step",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="notices",
+                to="qc.planstep",
+            ),
         ),
         migrations.AddField(
-            model_name='instrument',
-            name='project',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='instruments', to='qc.project'),
-        ),
-        migrations.CreateModel(
-            name='DataSheet',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('product', models.CharField(max_length=120)),
-                ('revision', models.CharField(max_length=40)),
-                ('values', models.JSONField()),
-                ('recorded_by_name', models.CharField(max_length=200)),
-                ('recorded_at', models.DateTimeField()),
-                ('recorded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='data_sheets', to='qc.project')),
-            ],
-            options={
-                'ordering': ['product', 'id'],
-            },
+            model_name="nonconformance",
+            name="step",
+            field=models.ForeignKey(
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="nonconformances",
+                to="qc.planstep",
+            ),
         ),
         migrations.AddField(
-            model_name='batch',
-            name='project',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='batches', to='qc.project'),
+            model_name="inspection",
+            name="step",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="inspections",
+                to="qc.planstep",
+            ),
         ),
         migrations.CreateModel(
-            name='Asset',
+            name="Project",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('tag', models.CharField(max_length=60)),
-                ('description', models.CharField(blank=True, max_length=200)),
-                ('diameter', models.CharField(blank=True, max_length=40)),
-                ('wall', models.CharField(blank=True, max_length=40)),
-                ('material', models.CharField(blank=True, max_length=80)),
-                ('service', models.CharField(blank=True, max_length=120)),
-                ('line', models.CharField(blank=True, max_length=60)),
-                ('temperature', models.CharField(blank=True, max_length=40)),
-                ('pressure', models.CharField(blank=True, max_length=40)),
-                ('design_temperature', models.CharField(blank=True, max_length=40)),
-                ('design_pressure', models.CharField(blank=True, max_length=40)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='assets', to='qc.project')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.SlugField(max_length=20, unique=True)),
+                ("title", models.CharField(max_length=160)),
+                ("site", models.CharField(max_length=160)),
+                ("time_zone", models.CharField(default="UTC", max_length=64)),
+                (
+                    "working_days",
+                    models.CharField(
+                        default="12345",
+                        max_length=7,
+                        validators=[
+                            django.core.validators.RegexValidator(
+                                "^[1-7]+$", "Give the days as digits, 1 for Monday."
+                            )
+                        ],
+                    ),
+                ),
+                ("day_starts", models.TimeField(default=datetime.time(7, 0))),
+                ("day_ends", models.TimeField(default=datetime.time(17, 0))),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.organisation",
+                    ),
+                ),
+                (
+                    "contractor",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.organisation",
+                    ),
+                ),
+                (
+                    "inspector",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.organisation",
+                    ),
+                ),
+                (
+                    "members",
+                    models.ManyToManyField(through="qc.Membership", to=settings.AUTH_USER_MODEL),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Qualification',
+            name="PlanTemplate",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('holder', models.CharField(max_length=200)),
-                ('trade', models.CharField(max_length=20)),
-                ('scopes', models.JSONField()),
-                ('certificate', models.CharField(max_length=60)),
-                ('issued_by', models.CharField(blank=True, max_length=120)),
-                ('valid_from', models.DateField()),
-                ('valid_until', models.DateField()),
-                ('recorded_at', models.DateTimeField()),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='qualifications', to='qc.project')),
-                ('user', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='qualifications', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'ordering': ['holder', 'valid_until'],
-            },
-        ),
-        migrations.CreateModel(
-            name='QualificationUse',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='qualification_uses', to='qc.inspection')),
-                ('qualification', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='uses', to='qc.qualification')),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Reading',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveIntegerField()),
-                ('values', models.JSONField()),
-                ('as_typed', models.JSONField(default=dict)),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='readings', to='qc.inspection')),
-            ],
-            options={
-                'ordering': ['inspection', 'position'],
-            },
-        ),
-        migrations.CreateModel(
-            name='RegisterFile',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('sha256', models.CharField(max_length=64)),
-                ('size', models.PositiveIntegerField()),
-                ('content_type', models.CharField(max_length=40)),
-                ('filename', models.CharField(max_length=200)),
-                ('uploaded_by_name', models.CharField(max_length=200)),
-                ('uploaded_at', models.DateTimeField()),
-                ('calibration', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='files', to='qc.calibration')),
-                ('data_sheet', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='files', to='qc.datasheet')),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='register_files', to='qc.project')),
-                ('qualification', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='files', to='qc.qualification')),
-                ('uploaded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'ordering': ['id'],
-            },
-        ),
-        migrations.CreateModel(
-            name='Repair',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.CharField(max_length=20)),
-                ('title', models.CharField(max_length=160)),
-                ('defect', models.CharField(blank=True, max_length=300)),
-                ('defect_type', models.CharField(blank=True, max_length=40)),
-                ('defect_length', models.CharField(blank=True, max_length=40)),
-                ('defect_width', models.CharField(blank=True, max_length=40)),
-                ('defect_depth', models.CharField(blank=True, max_length=40)),
-                ('defect_distance', models.CharField(blank=True, max_length=40)),
-                ('defect_clock', models.CharField(blank=True, max_length=5)),
-                ('defect_position', models.CharField(blank=True, max_length=120)),
-                ('repair_class', models.CharField(blank=True, max_length=40)),
-                ('design_life', models.CharField(blank=True, max_length=40)),
-                ('next_inspection', models.DateField(blank=True, null=True)),
-                ('units', models.CharField(choices=[('metric', 'Metric'), ('us', 'US')], default='metric', max_length=6)),
-                ('status', models.CharField(choices=[('planned', 'planned'), ('on_site', 'on site'), ('inspected', 'inspected'), ('with_client', 'with client'), ('approved', 'approved'), ('released', 'released')], default='planned', max_length=12)),
-                ('signing_round', models.PositiveIntegerField(default=1)),
-                ('created_at', models.DateTimeField()),
-                ('asset', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='qc.asset')),
-                ('created_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('project', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='qc.project')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.SlugField(max_length=60)),
+                ("revision", models.PositiveIntegerField()),
+                ("title", models.CharField(max_length=160)),
+                ("summary", models.CharField(blank=True, max_length=500)),
+                ("cautions", models.JSONField(default=list)),
+                ("terms", models.JSONField(default=dict)),
+                ("steps", models.JSONField()),
+                ("reason", models.CharField(blank=True, max_length=500)),
+                ("saved_by_name", models.CharField(max_length=200)),
+                ("saved_at", models.DateTimeField()),
+                (
+                    "saved_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="plan_templates",
+                        to="qc.project",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['project', 'number'],
-            },
-        ),
-        migrations.CreateModel(
-            name='PointClosure',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('series', models.PositiveIntegerField()),
-                ('party', models.CharField(max_length=10)),
-                ('intervention', models.CharField(max_length=14)),
-                ('manner', models.CharField(max_length=10)),
-                ('note', models.CharField(blank=True, max_length=500)),
-                ('closed_by_name', models.CharField(max_length=200)),
-                ('closed_at', models.DateTimeField()),
-                ('closed_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('inspection', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='qc.inspection')),
-                ('step', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='closures', to='qc.planstep')),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='point_closures', to='qc.repair')),
-            ],
-            options={
-                'ordering': ['id'],
+                "ordering": ["project", "key", "revision"],
             },
         ),
         migrations.AddField(
-            model_name='plan',
-            name='repair',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='plans', to='qc.repair'),
+            model_name="membership",
+            name="project",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="memberships",
+                to="qc.project",
+            ),
         ),
         migrations.AddField(
-            model_name='notice',
-            name='repair',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='notices', to='qc.repair'),
-        ),
-        migrations.AddField(
-            model_name='nonconformance',
-            name='repair',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='nonconformances', to='qc.repair'),
+            model_name="instrument",
+            name="project",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="instruments",
+                to="qc.project",
+            ),
         ),
         migrations.CreateModel(
-            name='InspectionDue',
+            name="DataSheet",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('due_on', models.DateField(blank=True, null=True)),
-                ('reason', models.CharField(max_length=500)),
-                ('party', models.CharField(max_length=10)),
-                ('set_by_name', models.CharField(max_length=200)),
-                ('set_at', models.DateTimeField()),
-                ('set_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections_due', to='qc.repair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("product", models.CharField(max_length=120)),
+                ("revision", models.CharField(max_length=40)),
+                ("values", models.JSONField()),
+                ("recorded_by_name", models.CharField(max_length=200)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="data_sheets",
+                        to="qc.project",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["product", "id"],
             },
         ),
         migrations.AddField(
-            model_name='inspection',
-            name='repair',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections', to='qc.repair'),
+            model_name="batch",
+            name="project",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="batches", to="qc.project"
+            ),
         ),
         migrations.CreateModel(
-            name='Evidence',
+            name="Asset",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('requirement', models.CharField(blank=True, max_length=60)),
-                ('caption', models.CharField(blank=True, max_length=300)),
-                ('sha256', models.CharField(max_length=64)),
-                ('size', models.PositiveIntegerField()),
-                ('content_type', models.CharField(max_length=40)),
-                ('filename', models.CharField(max_length=200)),
-                ('uploaded_by_name', models.CharField(max_length=200)),
-                ('party', models.CharField(max_length=10)),
-                ('uploaded_at', models.DateTimeField()),
-                ('uploaded_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('report', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='evidence', to='qc.nonconformance')),
-                ('step', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='evidence_files', to='qc.planstep')),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='evidence', to='qc.repair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("tag", models.CharField(max_length=60)),
+                ("description", models.CharField(blank=True, max_length=200)),
+                ("diameter", models.CharField(blank=True, max_length=40)),
+                ("wall", models.CharField(blank=True, max_length=40)),
+                ("material", models.CharField(blank=True, max_length=80)),
+                ("service", models.CharField(blank=True, max_length=120)),
+                ("line", models.CharField(blank=True, max_length=60)),
+                ("temperature", models.CharField(blank=True, max_length=40)),
+                ("pressure", models.CharField(blank=True, max_length=40)),
+                ("design_temperature", models.CharField(blank=True, max_length=40)),
+                ("design_pressure", models.CharField(blank=True, max_length=40)),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="assets",
+                        to="qc.project",
+                    ),
+                ),
+            ],
+        ),
+        migrations.CreateModel(
+            name="Qualification",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("holder", models.CharField(max_length=200)),
+                ("trade", models.CharField(max_length=20)),
+                ("scopes", models.JSONField()),
+                ("certificate", models.CharField(max_length=60)),
+                ("issued_by", models.CharField(blank=True, max_length=120)),
+                ("valid_from", models.DateField()),
+                ("valid_until", models.DateField()),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="qualifications",
+                        to="qc.project",
+                    ),
+                ),
+                (
+                    "user",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="qualifications",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["holder", "valid_until"],
             },
         ),
         migrations.CreateModel(
-            name='Certificate',
+            name="QualificationUse",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.CharField(max_length=60)),
-                ('revision', models.PositiveIntegerField(default=1)),
-                ('check_code', models.CharField(max_length=24, null=True, unique=True)),
-                ('issued_at', models.DateTimeField()),
-                ('snapshot', models.TextField()),
-                ('snapshot_digest', models.CharField(max_length=64)),
-                ('pdf_digest', models.CharField(max_length=64)),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='certificates', to='qc.repair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="qualification_uses",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "qualification",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="uses",
+                        to="qc.qualification",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Return',
+            name="Reading",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('signing_round', models.PositiveIntegerField()),
-                ('party', models.CharField(max_length=10)),
-                ('returned_by_name', models.CharField(max_length=200)),
-                ('act', models.CharField(default='return_repair', max_length=30)),
-                ('reason', models.CharField(max_length=1000)),
-                ('returned_at', models.DateTimeField()),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='returns', to='qc.repair')),
-                ('returned_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveIntegerField()),
+                ("values", models.JSONField()),
+                ("as_typed", models.JSONField(default=dict)),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="readings",
+                        to="qc.inspection",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["inspection", "position"],
             },
         ),
         migrations.CreateModel(
-            name='Signature',
+            name="RegisterFile",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('signing_round', models.PositiveIntegerField()),
-                ('party', models.CharField(max_length=10)),
-                ('printed_name', models.CharField(max_length=200)),
-                ('organisation', models.CharField(max_length=120)),
-                ('meaning', models.CharField(max_length=200)),
-                ('signed_at', models.DateTimeField()),
-                ('record_digest', models.CharField(max_length=64)),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='signatures', to='qc.repair')),
-                ('signed_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("sha256", models.CharField(max_length=64)),
+                ("size", models.PositiveIntegerField()),
+                ("content_type", models.CharField(max_length=40)),
+                ("filename", models.CharField(max_length=200)),
+                ("uploaded_by_name", models.CharField(max_length=200)),
+                ("uploaded_at", models.DateTimeField()),
+                (
+                    "calibration",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="files",
+                        to="qc.calibration",
+                    ),
+                ),
+                (
+                    "data_sheet",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="files",
+                        to="qc.datasheet",
+                    ),
+                ),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="register_files",
+                        to="qc.project",
+                    ),
+                ),
+                (
+                    "qualification",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="files",
+                        to="qc.qualification",
+                    ),
+                ),
+                (
+                    "uploaded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['id'],
+                "ordering": ["id"],
             },
         ),
         migrations.CreateModel(
-            name='BatchUse',
+            name="Repair",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('batch', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='uses', to='qc.batch')),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='batch_uses', to='qc.inspection')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.CharField(max_length=20)),
+                ("title", models.CharField(max_length=160)),
+                ("defect", models.CharField(blank=True, max_length=300)),
+                ("defect_type", models.CharField(blank=True, max_length=40)),
+                ("defect_length", models.CharField(blank=True, max_length=40)),
+                ("defect_width", models.CharField(blank=True, max_length=40)),
+                ("defect_depth", models.CharField(blank=True, max_length=40)),
+                ("defect_distance", models.CharField(blank=True, max_length=40)),
+                ("defect_clock", models.CharField(blank=True, max_length=5)),
+                ("defect_position", models.CharField(blank=True, max_length=120)),
+                ("repair_class", models.CharField(blank=True, max_length=40)),
+                ("design_life", models.CharField(blank=True, max_length=40)),
+                ("next_inspection", models.DateField(blank=True, null=True)),
+                (
+                    "units",
+                    models.CharField(
+                        choices=[("metric", "Metric"), ("us", "US")], default="metric", max_length=6
+                    ),
+                ),
+                (
+                    "status",
+                    models.CharField(
+                        choices=[
+                            ("planned", "planned"),
+                            ("on_site", "on site"),
+                            ("inspected", "inspected"),
+                            ("with_client", "with client"),
+                            ("approved", "approved"),
+                            ("released", "released"),
+                        ],
+                        default="planned",
+                        max_length=12,
+                    ),
+                ),
+                ("signing_round", models.PositiveIntegerField(default=1)),
+                ("created_at", models.DateTimeField()),
+                (
+                    "asset",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="repairs",
+                        to="qc.asset",
+                    ),
+                ),
+                (
+                    "created_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "project",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="repairs",
+                        to="qc.project",
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('inspection', 'batch'), name='batch_use')],
+                "ordering": ["project", "number"],
+            },
+        ),
+        migrations.CreateModel(
+            name="PointClosure",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("series", models.PositiveIntegerField()),
+                ("party", models.CharField(max_length=10)),
+                ("intervention", models.CharField(max_length=14)),
+                ("manner", models.CharField(max_length=10)),
+                ("note", models.CharField(blank=True, max_length=500)),
+                ("closed_by_name", models.CharField(max_length=200)),
+                ("closed_at", models.DateTimeField()),
+                (
+                    "closed_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="qc.inspection",
+                    ),
+                ),
+                (
+                    "step",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="closures",
+                        to="qc.planstep",
+                    ),
+                ),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="point_closures",
+                        to="qc.repair",
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["id"],
+            },
+        ),
+        migrations.AddField(
+            model_name="plan",
+            name="repair",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="plans", to="qc.repair"
+            ),
+        ),
+        migrations.AddField(
+            model_name="notice",
+            name="repair",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="notices", to="qc.repair"
+            ),
+        ),
+        migrations.AddField(
+            model_name="nonconformance",
+            name="repair",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="nonconformances",
+                to="qc.repair",
+            ),
+        ),
+        migrations.CreateModel(
+            name="InspectionDue",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("due_on", models.DateField(blank=True, null=True)),
+                ("reason", models.CharField(max_length=500)),
+                ("party", models.CharField(max_length=10)),
+                ("set_by_name", models.CharField(max_length=200)),
+                ("set_at", models.DateTimeField()),
+                (
+                    "set_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="inspections_due",
+                        to="qc.repair",
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["id"],
+            },
+        ),
+        migrations.AddField(
+            model_name="inspection",
+            name="repair",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="inspections",
+                to="qc.repair",
+            ),
+        ),
+        migrations.CreateModel(
+            name="Evidence",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("requirement", models.CharField(blank=True, max_length=60)),
+                ("caption", models.CharField(blank=True, max_length=300)),
+                ("sha256", models.CharField(max_length=64)),
+                ("size", models.PositiveIntegerField()),
+                ("content_type", models.CharField(max_length=40)),
+                ("filename", models.CharField(max_length=200)),
+                ("uploaded_by_name", models.CharField(max_length=200)),
+                ("party", models.CharField(max_length=10)),
+                ("uploaded_at", models.DateTimeField()),
+                (
+                    "uploaded_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "report",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="evidence",
+                        to="qc.nonconformance",
+                    ),
+                ),
+                (
+                    "step",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="evidence_files",
+                        to="qc.planstep",
+                    ),
+                ),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="evidence",
+                        to="qc.repair",
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["id"],
+            },
+        ),
+        migrations.CreateModel(
+            name="Certificate",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.CharField(max_length=60)),
+                ("revision", models.PositiveIntegerField(default=1)),
+                ("check_code", models.CharField(max_length=24, null=True, unique=True)),
+                ("issued_at", models.DateTimeField()),
+                ("snapshot", models.TextField()),
+                ("snapshot_digest", models.CharField(max_length=64)),
+                ("pdf_digest", models.CharField(max_length=64)),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="certificates",
+                        to="qc.repair",
+                    ),
+                ),
+            ],
+        ),
+        migrations.CreateModel(
+            name="Return",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("signing_round", models.PositiveIntegerField()),
+                ("party", models.CharField(max_length=10)),
+                ("returned_by_name", models.CharField(max_length=200)),
+                ("act", models.CharField(default="return_repair", max_length=30)),
+                ("reason", models.CharField(max_length=1000)),
+                ("returned_at", models.DateTimeField()),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="returns",
+                        to="qc.repair",
+                    ),
+                ),
+                (
+                    "returned_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["id"],
+            },
+        ),
+        migrations.CreateModel(
+            name="Signature",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("signing_round", models.PositiveIntegerField()),
+                ("party", models.CharField(max_length=10)),
+                ("printed_name", models.CharField(max_length=200)),
+                ("organisation", models.CharField(max_length=120)),
+                ("meaning", models.CharField(max_length=200)),
+                ("signed_at", models.DateTimeField()),
+                ("record_digest", models.CharField(max_length=64)),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="signatures",
+                        to="qc.repair",
+                    ),
+                ),
+                (
+                    "signed_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ["id"],
+            },
+        ),
+        migrations.CreateModel(
+            name="BatchUse",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "batch",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="uses",
+                        to="qc.batch",
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="batch_uses",
+                        to="qc.inspection",
+                    ),
+                ),
+            ],
+            options={
+                "constraints": [
+                    models.UniqueConstraint(fields=("inspection", "batch"), name="batch_use")
+                ],
             },
         ),
         migrations.AddConstraint(
-            model_name='calibration',
-            constraint=models.CheckConstraint(condition=models.Q(('due_on__gte', models.F('calibrated_on'))), name='calibration_due_after'),
+            model_name="calibration",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("due_on__gte", models.F("calibrated_on"))),
+                name="calibration_due_after",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='instrumentuse',
-            constraint=models.UniqueConstraint(fields=('inspection', 'instrument'), name='instrument_use'),
+            model_name="instrumentuse",
+            constraint=models.UniqueConstraint(
+                fields=("inspection", "instrument"), name="instrument_use"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='handling',
-            constraint=models.UniqueConstraint(fields=('report', 'position'), name='handling_position'),
+            model_name="handling",
+            constraint=models.UniqueConstraint(
+                fields=("report", "position"), name="handling_position"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='planstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'position'), name='step_position'),
+            model_name="planstep",
+            constraint=models.UniqueConstraint(fields=("plan", "position"), name="step_position"),
         ),
         migrations.AddConstraint(
-            model_name='planstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'key'), name='step_key'),
+            model_name="planstep",
+            constraint=models.UniqueConstraint(fields=("plan", "key"), name="step_key"),
         ),
         migrations.AddConstraint(
-            model_name='plantemplate',
-            constraint=models.UniqueConstraint(fields=('project', 'key', 'revision'), name='template_revision'),
+            model_name="plantemplate",
+            constraint=models.UniqueConstraint(
+                fields=("project", "key", "revision"), name="template_revision"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.UniqueConstraint(fields=('project', 'user'), name='one_party_a_person'),
+            model_name="membership",
+            constraint=models.UniqueConstraint(
+                fields=("project", "user"), name="one_party_a_person"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.CheckConstraint(condition=models.Q(('party__in', ['inspector', 'contractor', 'client'])), name='membership_known_party'),
+            model_name="membership",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("party__in", ["inspector", "contractor", "client"])),
+                name="membership_known_party",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='instrument',
-            constraint=models.UniqueConstraint(fields=('project', 'identifier'), name='instrument_identifier'),
+            model_name="instrument",
+            constraint=models.UniqueConstraint(
+                fields=("project", "identifier"), name="instrument_identifier"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='datasheet',
-            constraint=models.UniqueConstraint(fields=('project', 'product', 'revision'), name='data_sheet_revision'),
+            model_name="datasheet",
+            constraint=models.UniqueConstraint(
+                fields=("project", "product", "revision"), name="data_sheet_revision"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='batch',
-            constraint=models.UniqueConstraint(fields=('project', 'product', 'number'), name='batch_number'),
+            model_name="batch",
+            constraint=models.UniqueConstraint(
+                fields=("project", "product", "number"), name="batch_number"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='asset',
-            constraint=models.UniqueConstraint(fields=('project', 'tag'), name='asset_tag'),
+            model_name="asset",
+            constraint=models.UniqueConstraint(fields=("project", "tag"), name="asset_tag"),
         ),
         migrations.AddConstraint(
-            model_name='qualification',
-            constraint=models.CheckConstraint(condition=models.Q(('valid_until__gte', models.F('valid_from'))), name='qualification_ends_after'),
+            model_name="qualification",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("valid_until__gte", models.F("valid_from"))),
+                name="qualification_ends_after",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='qualificationuse',
-            constraint=models.UniqueConstraint(fields=('inspection', 'qualification'), name='qualification_use'),
+            model_name="qualificationuse",
+            constraint=models.UniqueConstraint(
+                fields=("inspection", "qualification"), name="qualification_use"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='reading',
-            constraint=models.UniqueConstraint(fields=('inspection', 'position'), name='reading_position'),
+            model_name="reading",
+            constraint=models.UniqueConstraint(
+                fields=("inspection", "position"), name="reading_position"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='repair',
-            constraint=models.UniqueConstraint(fields=('project', 'number'), name='repair_number'),
+            model_name="repair",
+            constraint=models.UniqueConstraint(fields=("project", "number"), name="repair_number"),
         ),
         migrations.AddConstraint(
-            model_name='repair',
-            constraint=models.CheckConstraint(condition=models.Q(('status__in', ['planned', 'on_site', 'inspected', 'with_client', 'approved', 'released'])), name='repair_known_status'),
+            model_name="repair",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "status__in",
+                        ["planned", "on_site", "inspected", "with_client", "approved", "released"],
+                    )
+                ),
+                name="repair_known_status",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pointclosure',
-            constraint=models.CheckConstraint(condition=models.Q(('party__in', ['inspector', 'contractor', 'client']), ('intervention__in', ['hold', 'witness', 'review', 'surveillance'])), name='closure_known_point'),
+            model_name="pointclosure",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("party__in", ["inspector", "contractor", "client"]),
+                    ("intervention__in", ["hold", "witness", "review", "surveillance"]),
+                ),
+                name="closure_known_point",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='plan',
-            constraint=models.UniqueConstraint(fields=('repair', 'revision'), name='plan_revision'),
+            model_name="plan",
+            constraint=models.UniqueConstraint(fields=("repair", "revision"), name="plan_revision"),
         ),
         migrations.AddConstraint(
-            model_name='nonconformance',
-            constraint=models.UniqueConstraint(fields=('repair', 'number'), name='report_number'),
+            model_name="nonconformance",
+            constraint=models.UniqueConstraint(fields=("repair", "number"), name="report_number"),
         ),
         migrations.AddIndex(
-            model_name='inspection',
-            index=models.Index(fields=['repair', 'step'], name='inspection_by_step'),
+            model_name="inspection",
+            index=models.Index(fields=["repair", "step"], name="inspection_by_step"),
         ),
         migrations.AddConstraint(
-            model_name='inspection',
-            constraint=models.CheckConstraint(condition=models.Q(('outcome__in', ['does_not_conform', 'cannot_be_judged', 'incomplete', 'conforms'])), name='inspection_known_outcome'),
+            model_name="inspection",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "outcome__in",
+                        ["does_not_conform", "cannot_be_judged", "incomplete", "conforms"],
+                    )
+                ),
+                name="inspection_known_outcome",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='inspection',
-            constraint=models.CheckConstraint(condition=models.Q(('corrects', None), models.Q(('reason', ''), _negated=True), _connector='OR'), name='correction_has_reason'),
+            model_name="inspection",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("corrects", None), models.Q(("reason", ""), _negated=True), _connector="OR"
+                ),
+                name="correction_has_reason",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='certificate',
-            constraint=models.UniqueConstraint(fields=('number', 'revision'), name='certificate_number'),
+            model_name="certificate",
+            constraint=models.UniqueConstraint(
+                fields=("number", "revision"), name="certificate_number"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='signature',
-            constraint=models.UniqueConstraint(fields=('repair', 'signing_round', 'party'), name='one_signature_a_party'),
+            model_name="signature",
+            constraint=models.UniqueConstraint(
+                fields=("repair", "signing_round", "party"), name="one_signature_a_party"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='signature',
-            constraint=models.UniqueConstraint(fields=('repair', 'signing_round', 'signed_by'), name='one_signature_a_person'),
+            model_name="signature",
+            constraint=models.UniqueConstraint(
+                fields=("repair", "signing_round", "signed_by"), name="one_signature_a_person"
+            ),
         ),
     ]

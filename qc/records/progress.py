@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Prefetch
 
 from qc.engine.fields import Values
+from qc.engine.nonconformance import Origin
 from qc.engine.plan import Intervention, Party, Point, Terms, terms_of
 from qc.engine.rules import Outcome
 from qc.records.models import (
@@ -21,6 +22,7 @@ from qc.records.models import (
     Repair,
 )
 from qc.records.queries import plan_in_force
+from qc.records.reports import ReportProgress, reports_by_repair
 
 
 @dataclass(frozen=True)
@@ -36,6 +38,7 @@ class StepProgress:
     closures: tuple[PointClosure, ...]
     notices: tuple[Notice, ...] = ()
     terms: Mapping[Intervention, Terms] = field(default_factory=lambda: terms_of({}))
+    reports: tuple[ReportProgress, ...] = ()
 
     @property
     def counting(self) -> tuple[Inspection, ...]:
@@ -64,6 +67,27 @@ class StepProgress:
     def opens_new_series(self) -> bool:
         """True where the next inspection follows a verdict that does not conform."""
         return self.outcome is Outcome.DOES_NOT_CONFORM
+
+    @property
+    def conceded_until(self) -> date | None:
+        """The last day of a concession granted for exactly the verdict that stands."""
+        if self.latest is None or self.outcome is not Outcome.DOES_NOT_CONFORM:
+            return None
+        days = (report.accepted_until(self.latest.pk) for report in self.reports)
+        return max((day for day in days if day is not None), default=None)
+
+    @property
+    def is_accepted(self) -> bool:
+        """True where the step's verdict conforms, or a concession was granted for it."""
+        return self.outcome is Outcome.CONFORMS or self.conceded_until is not None
+
+    @property
+    def passed_since(self) -> datetime | None:
+        """Since when it is known that work went on past a hold here; None once that is closed."""
+        known = (
+            r.report.opened_at for r in self.reports if r.is_open and r.report.origin == Origin.HOLD
+        )
+        return min(known, default=None)
 
     @property
     def corrected(self) -> frozenset[int]:
@@ -117,7 +141,12 @@ class StepProgress:
         return is_called and self.terms[intervention].needs_notice
 
     def _goes_on_from(self, party: Party, intervention: Intervention) -> datetime | None:
-        """The moment of which the witness was given notice, early enough or it was refused."""
+        """The moment of which the witness was given notice, early enough or it was refused.
+
+        At a hold: that at which it was reported that work went on past it. The hold stays open.
+        """
+        if intervention is Intervention.HOLD:
+            return self.passed_since
         notice = self.notice_of(party) if intervention is Intervention.WITNESS else None
         return notice.scheduled_at if notice else None
 
@@ -174,6 +203,7 @@ def progress_by_repair(
         closures[closure.repair_id, closure.step.key].append(closure)
     notices = _notices_by_step(plans)
     terms = {repair: terms_of(plan.terms) for repair, plan in plans.items()}
+    reports = reports_by_repair(plans)
     return {
         repair: tuple(
             StepProgress(
@@ -182,6 +212,9 @@ def progress_by_repair(
                 closures=tuple(closures[repair, step.key]),
                 notices=tuple(notices[repair, step.key]),
                 terms=terms[repair],
+                reports=tuple(
+                    r for r in reports[repair] if r.report.step and r.report.step.key == step.key
+                ),
             )
             for step in plan.steps.all()
         )

@@ -10,9 +10,11 @@ from qc.workflow.plans import start_repair
 from qc.workflow.points import Manner, close_point
 from qc.workflow.register import add_batch, add_calibration, add_instrument
 from qc.workflow.release import release_certificate
+from qc.workflow.reports import Dealing, handle_nonconformance, report_nonconformance
 from qc.workflow.signing import return_repair, sign
 
 __all__ = [
+    "Dealing",
     "Manner",
     "Observation",
     "RepairOutline",
@@ -26,8 +28,10 @@ __all__ = [
     "comment_plan",
     "correct_inspection",
     "give_notice",
+    "handle_nonconformance",
     "record_inspection",
     "release_certificate",
+    "report_nonconformance",
     "return_repair",
     "revise_plan",
     "set_next_inspection",

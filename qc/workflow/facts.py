@@ -13,7 +13,9 @@ from qc.engine.plan import BatchUse, InstrumentUse, Party, StepFacts
 from qc.evidence.models import Evidence
 from qc.records.models import Repair, Signature
 from qc.records.progress import StepProgress, day_at_site
+from qc.records.reports import reports_by_repair
 from qc.workflow.doubts import Progress, doubts_of
+from qc.workflow.report_facts import open_reports
 
 
 def gather(
@@ -34,6 +36,7 @@ def gather(
 def gather_each(progress: Progress, *, at: datetime, actor: int = 0) -> dict[int, Facts]:
     """The facts of several repairs, by repair id, in a number of queries that stays the same."""
     held, signers, doubts = evidence_held(progress), _signers(progress), doubts_of(progress)
+    reports = reports_by_repair(progress)
     return {
         repair.pk: Facts(
             steps=tuple(
@@ -43,6 +46,7 @@ def gather_each(progress: Progress, *, at: datetime, actor: int = 0) -> dict[int
                 )
                 for step in steps
             ),
+            reports=open_reports(reports[repair.pk], steps),
             at=at,
             day=at.astimezone(ZoneInfo(repair.project.time_zone)).date(),
             signatures=signers[repair.pk],
@@ -92,6 +96,7 @@ def _step_facts(
         evidence_missing=evidence_missing(progress, held),
         instruments=tuple(_instruments(progress, zone)),
         batches=tuple(_batches(progress, zone)),
+        conceded_until=progress.conceded_until,
     )
 
 

@@ -17,6 +17,7 @@ from qc.ledger.chain import Entry
 from qc.records.models import Batch, BatchUse, Inspection, Instrument, InstrumentUse, Reading
 from qc.records.progress import StepProgress, typed_readings
 from qc.workflow.deed import Deed, act, begin, finish, void_signatures
+from qc.workflow.reports import report_failure
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,7 +69,8 @@ def record_inspection(
     verdict = _judge(progress, standing, observation)
     rework = observation.rework.strip() if opens_series else ""
     inspection = _save(deed, progress, observation, verdict, series=series, rework=rework)
-    return finish(deed, *_written(inspection), observed_at=observation.observed_at)
+    rows = (*_written(inspection), report_failure(deed, progress, inspection))
+    return finish(deed, *rows, observed_at=observation.observed_at)
 
 
 @act
@@ -104,7 +106,8 @@ def correct_inspection(
         rework=observation.rework.strip() if progress.opens_new_series else "",
     )
     returned = void_signatures(deed, f"Step {position} was corrected: {reason.strip()}")
-    return finish(deed, *_written(inspection), returned, observed_at=observation.observed_at)
+    rows = (*_written(inspection), report_failure(deed, progress, inspection), returned)
+    return finish(deed, *rows, observed_at=observation.observed_at)
 
 
 def replaced(progress: StepProgress, inspection_id: int) -> tuple[Blocker, ...]:
