@@ -10,16 +10,15 @@ from qc.management.demo.readings import (
     air,
     band,
     clean,
-    dry,
     finished,
     hardness,
     log,
     pad,
-    profile,
     roll,
     sound_laminate,
     thickness,
 )
+from qc.management.demo.reworked import roughen
 from qc.management.demo.site import Site
 from qc.workflow import Manner, RepairOutline
 
@@ -141,31 +140,7 @@ def _prepare(site: Site) -> None:
         [clean(place, "St 2", "C", reference="ISO 8501-1:2007") for place in places],
     )
     site.picture("cleanliness", "surface", "09:14", pipe_scenes.cleaned_pipe(13), "St 2, all round")
-    _roughen(site)
-
-
-def _roughen(site: Site) -> None:
-    """One location too rough at first: dressed and measured again."""
-    upstream = profile("upstream, 3 o'clock", "48 52 55 51 44 58 53 50 57 54")
-    downstream = profile("downstream, 9 o'clock", "46 49 51 43 55 50 47 52 48 45")
-    rough = profile("beside the pad, 6 o'clock", "69 64 72 66 61 70 67 63 68 65")
-    site.inspect("profile", "09:40", [upstream, rough, downstream], using=("PG-03",))
-    dressed = profile("beside the pad, 6 o'clock", "55 51 58 54 49 57 56 52 53 50")
-    site.inspect(
-        "profile",
-        "10:25",
-        [upstream, dressed, downstream],
-        using=("PG-03",),
-        rework="Dressed with a fine flap disc beside the pad, dusted, measured again.",
-    )
-    site.picture(
-        "profile",
-        "gauge",
-        "10:28",
-        close_ups.gauge_on_steel(14, "53", "µm", "PROFILE"),
-        "Profile beside the pad after dressing",
-    )
-    site.close("profile", Party.CLIENT, "10:45", Manner.RELEASED, "Seen on site, go ahead")
+    roughen(site)
     site.inspect("dryness", "10:55", [dry("6 o'clock, both ends"), dry("beside the pad")])
 
 

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from PIL import Image
 
 from qc.accounts.models import User
+from qc.engine.nonconformance import ReportDeed
 from qc.engine.plan import Party
 from qc.management.demo.cast import PASSWORD, Cast
 from qc.management.demo.kit import Kit
@@ -19,6 +20,7 @@ from qc.records.plan_steps import steps_of
 from qc.records.queries import plan_in_force
 from qc.records.templates import StepTemplate
 from qc.workflow import (
+    Dealing,
     Manner,
     Observation,
     RepairOutline,
@@ -26,6 +28,7 @@ from qc.workflow import (
     agree_plan,
     close_point,
     correct_inspection,
+    handle_nonconformance,
     record_inspection,
     revise_plan,
     sign,
@@ -123,9 +126,9 @@ class Site:
         entered: str,
         using: Sequence[str] = (),
         batches: Sequence[str] = (),
-    ) -> None:
-        """The inspector records what an earlier inspection should have said."""
-        correct_inspection(
+    ) -> int:
+        """The inspector records what an earlier inspection should have said; the new one's id."""
+        entry = correct_inspection(
             repair_id=self.repair_id,
             position=self.positions[step],
             inspection_id=inspection,
@@ -133,6 +136,7 @@ class Site:
             observation=self._observation(readings, self.moment(clock), using, batches),
             **self._by(self.cast.ines, self.moment(entered)),
         )
+        return int(entry.stated(Inspection)[0]["id"])
 
     def picture(
         self,
@@ -165,6 +169,24 @@ class Site:
             position=self.positions[step],
             manner=manner,
             note=note,
+            **self._by(self.cast.people[who], self.moment(clock, days)),
+        )
+
+    def deal(
+        self,
+        number: int,
+        deed: ReportDeed,
+        who: Party,
+        clock: str,
+        text: str = "",
+        days: int = 0,
+        **said: Any,
+    ) -> None:
+        """A party does something about the nonconformance report of this number."""
+        handle_nonconformance(
+            repair_id=self.repair_id,
+            number=number,
+            dealing=Dealing(deed=deed, text=text, **said),
             **self._by(self.cast.people[who], self.moment(clock, days)),
         )
 
