@@ -20,6 +20,7 @@ from tests.factories import (
 from tests.journeys.conftest import DESK
 from tests.journeys.person import Person
 from tests.people import PASSWORD, People
+from tests.reports import agree_rework, verify
 
 pytestmark = pytest.mark.browser
 
@@ -67,14 +68,16 @@ def when_the_filler_is_mixed_in_dry_air(ines: Person, repair: Repair) -> None:
     assert records(ines, repair, FILLER, "B-1", **mixed).startswith("Verdict Conforms")
 
 
-def when_it_is_too_thin_and_built_up(ines: Person, repair: Repair) -> None:
+def when_it_is_too_thin_and_built_up(ines: Person, people: People, repair: Repair) -> None:
     thin = records(ines, repair, THICKNESS, "D-01", values_0="4,6", values_1="6.1")
     assert thin.startswith("Verdict Does not conform")
+    agree_rework(people, repair)
     ines.fills("rework", "Built up and measured again")
     ines.fills("r1-values_0", "5,6")
     ines.ticks("D-01")
     ines.presses("Record and judge")
     assert ines.reads_verdict().startswith("Verdict Conforms")
+    verify(people, repair)
 
 
 def then_the_work_is_held(ines: Person, repair: Repair) -> None:
@@ -117,12 +120,14 @@ def then_the_certificate_says_who_did_what(clara: Person, repair: Repair) -> Non
         assert said in text
 
 
-def test_three_people_bring_a_repair_to_its_certificate(repair: Repair, visit: Any) -> None:
+def test_three_people_bring_a_repair_to_its_certificate(
+    people: People, repair: Repair, visit: Any
+) -> None:
     ines, carl, clara = visit("ines"), visit("carl", DESK), visit("clara", DESK)
 
     given_an_agreed_plan(clara, repair)
     when_the_filler_is_mixed_in_dry_air(ines, repair)
-    when_it_is_too_thin_and_built_up(ines, repair)
+    when_it_is_too_thin_and_built_up(ines, people, repair)
     then_the_work_is_held(ines, repair)
     when_the_contractor_shows_the_gauge(carl, repair)
     when_the_client_closes(clara, repair, THICKNESS, "Release")

@@ -10,6 +10,7 @@ from qc.management.demo.readings import (
     air,
     band,
     clean,
+    dry,
     finished,
     hardness,
     log,
