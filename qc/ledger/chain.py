@@ -99,22 +99,25 @@ def append(
 
 def hash_of(entry: Entry) -> str:
     """SHA-256 over everything an entry says, its place and the entry before it."""
-    return digest(
-        {
-            "domain": DOMAIN,
-            "chain": [str(entry.kind), entry.subject_id],
-            "position": entry.position,
-            "act": str(entry.act),
-            "act_id": str(entry.act_id),
-            "actor": entry.actor_id,
-            "actor_name": entry.actor_name,
-            "party": str(entry.party),
-            "observed_at": utc_text(entry.observed_at),
-            "recorded_at": utc_text(entry.recorded_at),
-            "payload": entry.payload_digest,
-            "previous": entry.previous_hash,
-        }
-    )
+    return digest(said_by(entry))
+
+
+def said_by(entry: Entry) -> dict[str, Any]:
+    """What the hash of an entry is made of, as JSON types."""
+    return {
+        "domain": DOMAIN,
+        "chain": [str(entry.kind), entry.subject_id],
+        "position": entry.position,
+        "act": str(entry.act),
+        "act_id": str(entry.act_id),
+        "actor": entry.actor_id,
+        "actor_name": entry.actor_name,
+        "party": str(entry.party),
+        "observed_at": utc_text(entry.observed_at),
+        "recorded_at": utc_text(entry.recorded_at),
+        "payload": entry.payload_digest,
+        "previous": entry.previous_hash,
+    }
 
 
 def entry_of(act_id: UUID) -> Entry | None:

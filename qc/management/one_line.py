@@ -4,6 +4,7 @@ import sys
 from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
+from django.db import DatabaseError
 
 
 class BadUse(Exception):
@@ -26,6 +27,8 @@ class OneLineCommand(BaseCommand):
             status = self.answer(options)
         except BadUse as refusal:
             self._refuse(str(refusal))
+        except DatabaseError as problem:
+            self._refuse(f"The database can't be used: {problem}")
         if status:
             sys.exit(status)
 

@@ -1,5 +1,6 @@
 """Verifying histories: links, payloads, rows, statuses, checkpoints and files, all recomputed."""
 
+import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
@@ -16,7 +17,7 @@ from qc.ledger.links import broken_link
 from qc.ledger.rows import Scope, Unreadable, read, stated_models, subject_of
 from qc.ledger.statement import table_of
 from qc.ledger.tables import Statements, check_table
-from qc.records.models import Asset, Repair
+from qc.records.models import Asset, Certificate, Repair
 from qc.workflow.replay import Replayed, replay
 from qc.workflow.restate import STATES
 
@@ -139,12 +140,26 @@ def _check_checkpoints(seen: Verification, outside: Sequence[Kept]) -> None:
     seen.findings += check_series(in_table, "in the table", gapless=True)
     seen.findings += check_series(outside, "kept outside", gapless=False)
     seen.findings += check_outside(in_table, outside)
-    kept = [*in_table, *outside]
+    kept = [*in_table, *outside, *_printed(seen.scope)]
     chains = sorted(
         (chain for chain in chains_seen(kept) if seen.scope.includes(chain)),
         key=lambda chain: (chain.kind, chain.subject_id),
     )
     seen.findings += check_heads(seen.hashes, kept, chains)
+
+
+def _printed(scope: Scope) -> Iterator[Kept]:
+    """What the certificates print of their chains: a head that is known outside, as a checkpoint's.
+
+    A snapshot that was changed shows in its row.
+    """
+    for certificate in read(scope.rows(Certificate)):
+        try:
+            ledger = json.loads(certificate.snapshot)["ledger"]
+            head = ["repair", certificate.repair_id, int(ledger["length"]), str(ledger["head"])]
+        except (AttributeError, KeyError, TypeError, ValueError):
+            continue
+        yield {"heads": [head]}
 
 
 def _told_once(seen: Verification) -> list[Finding]:
