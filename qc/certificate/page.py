@@ -11,7 +11,7 @@ from qc.certificate.site import Site, grouped, quantity, utc, utc_iso
 from qc.certificate.steps import step_view
 from qc.certificate.summary import scope_of, stamp_of
 from qc.engine.characteristics import CHARACTERISTICS
-from qc.engine.plan import Party
+from qc.engine.plan import Hours, Intervention, Party
 
 SHORT = 16
 """How many signs of a digest stand at the foot of every page."""
@@ -75,6 +75,7 @@ def view_of(snapshot: Mapping[str, Any]) -> dict[str, Any]:
         "files": list(_files(record, site)),
         "signatures": list(_signatures(printed, site)),
         "returns": [_returned(returned, site) for returned in record["returns"]],
+        "terms": list(_terms(record["plan"])),
         "cautions": list(_cautions(record)),
         "record_digest": grouped(printed["record_digest"]),
         "short_digest": grouped(printed["record_digest"][:SHORT]),
@@ -132,6 +133,19 @@ def _signatures(snapshot: Mapping[str, Any], site: Site) -> Iterator[SignatureVi
             digest=grouped(one["record_digest"]),
             is_on_this_record=one["record_digest"] == snapshot["record_digest"],
         )
+
+
+def _terms(plan: Mapping[str, Any]) -> Iterator[dict[str, str]]:
+    """The plan's code and wording of each intervention, with the notice that it asks for."""
+    for each in Intervention:
+        stated = plan["terms"][each]
+        said = [stated["wording"]]
+        if stated["notice"]:
+            counted = " of working time" if stated["hours"] == Hours.WORKING else ""
+            said.append(f"notice {quantity(stated['notice'])}{counted} ({stated['source']})")
+        if stated["lapses"]:
+            said.append("lapses after the moment of the notice")
+        yield {"code": stated["code"], "says": "; ".join(said)}
 
 
 def _files(record: Mapping[str, Any], site: Site) -> Iterator[File]:

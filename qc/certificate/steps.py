@@ -15,7 +15,10 @@ from qc.engine.wording import Asked, asked_of
 
 @dataclass(frozen=True)
 class Closing:
-    """What became of a party's intervention point. `stands` is False where it was taken away."""
+    """What became of a party's intervention point, or a notice of it.
+
+    `stands` is False where a later notice took its place, or other readings took it away.
+    """
 
     intervention: str
     statement: str
@@ -79,6 +82,7 @@ def step_view(step: Mapping[str, Any], site: Site) -> StepView:
 
 def _closings(step: Mapping[str, Any], party: Party, site: Site) -> Iterator[Closing]:
     code = step["points"].get(party)
+    yield from (_notice(one, site) for one in step["notices"] if one["party"] == party)
     closures = [one for one in step["closures"] if one["party"] == party]
     for one in closures:
         said = f"{one['manner']} by {one['by']}, {site.moment(one['at'])}"
@@ -86,6 +90,18 @@ def _closings(step: Mapping[str, Any], party: Party, site: Site) -> Iterator[Clo
     if code and not any(one["stands"] for one in closures):
         said = _without_closure(step, party, Intervention(code), site)
         yield Closing(code, said, "", True)
+
+
+def _notice(notice: Mapping[str, Any], site: Site) -> Closing:
+    """What a party was told, and whether it said that it comes."""
+    said = (
+        f"for {site.moment(notice['scheduled_at'])}, given by {notice['by']},"
+        f" {site.moment(notice['at'])}"
+    )
+    if notice["accepted_by"]:
+        said += f"; accepted by {notice['accepted_by']}, {site.moment(notice['accepted_at'])}"
+    notes = [text for text in (notice["note"], notice["accepted_note"]) if text]
+    return Closing("notice", said, ". ".join(notes), notice["stands"])
 
 
 def _without_closure(

@@ -8,6 +8,7 @@ from typing import Any
 
 from qc.engine import ENGINE
 from qc.engine.characteristics import CHARACTERISTICS
+from qc.engine.plan import terms_of
 from qc.ledger.canonical import digest
 from qc.records.templates import PlanTemplate, StepTemplate, plan_templates
 
@@ -101,6 +102,25 @@ class RecordWriter:
                 "by": by,
                 "at": utc(at),
                 "stands": True,
+            }
+        )
+
+    def notify(
+        self, key: str, party: str, scheduled: str, at: str, accepted: str = "", **more: Any
+    ) -> None:
+        """Give notice to a party; `accepted` is when it was accepted."""
+        self.step(key)["notices"].append(
+            {
+                "party": party,
+                "scheduled_at": utc(scheduled),
+                "note": "",
+                "by": CONTRACTOR,
+                "at": utc(at),
+                "accepted_by": CLIENT if accepted else "",
+                "accepted_at": utc(accepted) if accepted else "",
+                "accepted_note": "",
+                "stands": True,
+                **more,
             }
         )
 
@@ -213,6 +233,7 @@ def _plan(plan: PlanTemplate) -> dict[str, Any]:
         "template": plan.key,
         "revision": 2,
         "cautions": list(plan.cautions),
+        "terms": {str(each): terms.as_case() for each, terms in terms_of(plan.terms).items()},
         "drafted_by": CONTRACTOR,
         "drafted_at": utc("08 09:12"),
     }
@@ -231,6 +252,7 @@ def _step(position: int, template: StepTemplate) -> dict[str, Any]:
         "outcome": "",
         "series": 1,
         "inspections": [],
+        "notices": [],
         "closures": [],
         "evidence": [],
     }

@@ -294,6 +294,8 @@ def _points(write: RecordWriter) -> None:
                 manner = "released" if point == "hold" else "reviewed"
                 write.close(step["key"], party, manner, "13 09:00")
     write.close("tightness", "client", "attended", "12 07:55", "Watched for ten minutes; dry")
+    write.notify("wrap", "client", "12 11:00", "10 09:30", accepted="10 10:15", stands=False)
+    write.notify("wrap", "client", "12 11:30", "11 08:15", note="An hour later than told first")
     write.close("wrap", "client", "waived", "12 11:30", "On another unit; photographs suffice")
 
 

@@ -170,6 +170,33 @@ def test_points_say_who_closed_them_when_and_how(page: str) -> None:
     assert "is open" not in points
 
 
+def test_notices_stand_with_the_point_they_are_of_and_a_replaced_one_too(page: str) -> None:
+    points = page[page.index("Intervention points") : page.index("Evidence")]
+
+    assert (
+        "Notice: for 12 May 2026 12:00, given by Tomas Vale, 10 May 2026 10:30; accepted by"
+        " Ada Kestle, 10 May 2026 11:15 (no longer stands)"
+        " Notice: for 12 May 2026 12:30, given by Tomas Vale, 11 May 2026 09:15."
+        " An hour later than told first Witness: waived by Ada Kestle"
+    ) in points
+
+
+def test_the_codes_of_the_plan_stand_in_its_own_words_with_notice_and_source(page: str) -> None:
+    assert "What each code means in this plan: H Hold point: work does not go past" in page
+    assert "notice 24 h (to be confirmed against the contract); lapses after the moment" in page
+
+
+def test_a_notice_in_working_time_says_so() -> None:
+    writer = wrap_writer()
+    witness = writer.record["plan"]["terms"]["witness"]
+    writer.record["plan"]["terms"]["witness"] = witness | {"code": "W2", "hours": "working"}
+
+    page = text_of(render_html(writer.snapshot()))
+
+    assert "W2 Witness point: " in page
+    assert "notice 24 h of working time (to be confirmed" in page
+
+
 def test_an_open_point_and_one_that_no_longer_stands_are_told() -> None:
     writer = wrap_writer()
     writer.step("profile")["closures"][-1]["stands"] = False
