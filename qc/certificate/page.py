@@ -6,8 +6,9 @@ from typing import Any
 
 from django.template.loader import get_template
 
+from qc.certificate.about import about_view
 from qc.certificate.letters import legible
-from qc.certificate.site import Site, grouped, quantity, utc, utc_iso
+from qc.certificate.site import Site, grouped, utc, utc_iso
 from qc.certificate.steps import step_view
 from qc.certificate.summary import scope_of, stamp_of
 from qc.engine.characteristics import CHARACTERISTICS
@@ -101,17 +102,10 @@ def _titles(
         "project": record["project"],
         "parties": [(str(p).capitalize(), record["project"]["parties"][p]) for p in Party],
         "repair": record["repair"],
-        "component": _component(record["repair"]["component"]),
+        **about_view(record["repair"]),
         "plan": record["plan"] | {"drafted": site.moment(record["plan"]["drafted_at"])},
         "agreed": _agreed(record["plan"], site),
     }
-
-
-def _component(component: Mapping[str, Any]) -> str:
-    """The component in a line: tag, what it is, size, material."""
-    sizes = [quantity(component[name]) for name in ("diameter", "wall") if component[name]]
-    parts = [component["description"], " × ".join(sizes), component["material"]]
-    return ", ".join(part for part in parts if part)
 
 
 def _agreed(plan: Mapping[str, Any], site: Site) -> str:

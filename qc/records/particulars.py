@@ -33,7 +33,7 @@ class DefectType(StrEnum):
     OTHER = "other"
 
 
-DEFECT_TYPES = {
+DEFECT_TYPES: dict[str, str] = {
     DefectType.EXTERNAL_CORROSION: "External corrosion",
     DefectType.INTERNAL_CORROSION: "Internal corrosion",
     DefectType.THROUGH_WALL: "Through-wall",

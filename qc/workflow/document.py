@@ -10,6 +10,7 @@ from qc.evidence.models import Evidence
 from qc.ledger.canonical import digest
 from qc.ledger.chain import utc_text
 from qc.records.models import Inspection, Notice, Plan, PointClosure, Repair, Return
+from qc.records.position import details_of
 from qc.records.progress import StepProgress, day_at_site, progress_of
 from qc.records.queries import is_agreed, plan_in_force
 
@@ -64,6 +65,17 @@ def _repair(repair: Repair) -> dict[str, Any]:
             "wall": asset.wall,
             "material": asset.material,
             "service": asset.service,
+            "line": asset.line,
+            "temperature": asset.temperature,
+            "pressure": asset.pressure,
+            "design_temperature": asset.design_temperature,
+            "design_pressure": asset.design_pressure,
+        },
+        "defect_details": dict(details_of(repair)),
+        "design": {
+            "repair_class": repair.repair_class,
+            "design_life": repair.design_life,
+            "next_inspection": repair.next_inspection.isoformat() if repair.next_inspection else "",
         },
     }
 

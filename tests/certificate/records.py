@@ -222,7 +222,26 @@ def _repair(units: str) -> dict[str, Any]:
             "diameter": "6.625 in" if us else "168.3 mm",
             "wall": "0.280 in" if us else "7.11 mm",
             "material": "Carbon steel, grade B",
-            "service": "Cooling water, 4 bar, 18 °C",
+            "service": "Cooling water",
+            "line": "6-CW-1180-B1",
+            "temperature": "64 degF" if us else "18 degC",
+            "pressure": "58 psi" if us else "4 bar",
+            "design_temperature": "140 degF" if us else "60 degC",
+            "design_pressure": "145 psi" if us else "10 bar",
+        },
+        "defect_details": {
+            "type": "through_wall",
+            "length": "0.16 in" if us else "4 mm",
+            "width": "0.16 in" if us else "4 mm",
+            "depth": "",
+            "distance": "4 ft" if us else "1.2 m",
+            "clock": "6",
+            "position": "from flange F3",
+        },
+        "design": {
+            "repair_class": "2",
+            "design_life": "20 years",
+            "next_inspection": "2028-05-31",
         },
     }
 

@@ -7,13 +7,13 @@ from qc.ledger.chain import head_of, repair_chain
 from qc.records.models import Signature
 from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
+from qc.web.pages.about import component_shown, defect_shown, design_shown, parties_shown
 from qc.web.pages.evidence import files_by_step, wants_of
 from qc.web.pages.gate import distance, returns_shown, signatures_shown
 from qc.web.pages.history import series_shown
 from qc.web.pages.home import status_mark, status_word
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.plan import agreement
-from qc.web.pages.repair import component_shown, parties_shown
 from qc.web.pages.shift import shift_of
 from qc.web.pages.step import asked_lines, points_shown
 from qc.web.pages.steps import state_of
@@ -43,7 +43,9 @@ def record_shown(hand: RepairInHand) -> dict[str, Any]:
     """What is written of the repair, its plan and every step, in a fixed number of queries."""
     held = files_by_step(hand)
     about = [
-        *component_shown(hand.repair.asset, hand.repair.defect),
+        *component_shown(hand.repair.asset),
+        *defect_shown(hand.repair),
+        *design_shown(hand.repair),
         *parties_shown(hand.repair.project),
         *_plan(hand),
     ]

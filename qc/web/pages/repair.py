@@ -2,12 +2,9 @@
 
 from typing import Any
 
-from qc.accounts.models import Project
 from qc.engine.lifecycle import Status
-from qc.engine.plan import Party
-from qc.engine.wording import quantity_text
-from qc.records.models import Asset
 from qc.web.loading import RepairInHand
+from qc.web.pages.about import component_shown, defect_shown, parties_shown
 from qc.web.pages.gate import (
     blockers_shown,
     cleared_words,
@@ -34,7 +31,8 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         "status_word": status_word(hand.repair.stands_at),
         "is_released": hand.repair.stands_at is Status.RELEASED,
         "about": [
-            *component_shown(hand.repair.asset, hand.repair.defect),
+            *component_shown(hand.repair.asset),
+            *defect_shown(hand.repair),
             *parties_shown(hand.repair.project),
         ],
         "steps": steps_of(hand),
@@ -46,24 +44,3 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         "signing": signing_shown(hand),
         "returns": returns_shown(hand),
     }
-
-
-def component_shown(asset: Asset, defect: str) -> list[dict[str, str]]:
-    """What is repaired, and what is wrong with it."""
-    facts = [
-        ("Component", f"{asset.tag} {asset.description}".strip()),
-        ("Diameter", quantity_text(asset.diameter)),
-        ("Wall", quantity_text(asset.wall)),
-        ("Material", asset.material),
-        ("Service", asset.service),
-        ("Defect", defect),
-    ]
-    return [{"term": term, "definition": said} for term, said in facts if said]
-
-
-def parties_shown(project: Project) -> list[dict[str, str]]:
-    """The three firms."""
-    return [
-        {"term": party.capitalize(), "definition": project.organisation_of(party).name}
-        for party in Party
-    ]
