@@ -11,7 +11,9 @@ class QualityRecord(AppConfig):
     verbose_name = "Quality record"
 
     def ready(self) -> None:
-        """Seal the immutable tables whenever migrations have run."""
+        """Seal the immutable tables and set the web role's rights whenever migrations have run."""
+        from qc.ledger.grants import grant_after_migrate
         from qc.ledger.seal import seal_after_migrate
 
         post_migrate.connect(seal_after_migrate, sender=self, dispatch_uid="seal")
+        post_migrate.connect(grant_after_migrate, sender=self, dispatch_uid="grants")

@@ -96,6 +96,10 @@ DATABASES = {
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     DATABASES["default"]["OPTIONS"] = _SQLITE_OPTIONS
 
+# On PostgreSQL: the role that owns the tables and migrates, so that the web role can't lift a seal.
+_OWNER_URL = os.environ.get("DATABASE_OWNER_URL")
+DATABASE_OWNER = dj_database_url.parse(_OWNER_URL) if _OWNER_URL else None
+
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 AUTH_USER_MODEL = "qc.User"
 AUTHENTICATION_BACKENDS = [
