@@ -77,6 +77,10 @@ def view_of(snapshot: Mapping[str, Any]) -> dict[str, Any]:
         "signatures": list(_signatures(printed, site)),
         "returns": [_returned(returned, site) for returned in record["returns"]],
         "terms": list(_terms(record["plan"])),
+        "plan_revisions": [
+            one | {"agreed": _agreed(one, site)} for one in record.get("plan_revisions", ())
+        ],
+        "removed_steps": record.get("removed_steps", ()),
         "cautions": list(_cautions(record)),
         "record_digest": grouped(printed["record_digest"]),
         "short_digest": grouped(printed["record_digest"][:SHORT]),

@@ -37,8 +37,9 @@ class Corrected:
 
 @dataclass(frozen=True)
 class Series:
-    """Readings judged as one. A series after the first follows a rework.
+    """Readings judged as one. A series after the first follows a rework, or a revised plan.
 
+    `older_plan` is the revision under which it was judged, where the step has other content now.
     `grids` hold the readings that count, in several tables where they are of several kinds, and
     `results` (label, value) what they come to as a whole.
     """
@@ -54,6 +55,7 @@ class Series:
     entries: tuple[Entry, ...]
     means: tuple[str, ...]
     corrected: tuple[Corrected, ...]
+    older_plan: int | None = None
 
     @property
     def only_entry(self) -> Entry | None:
@@ -86,12 +88,13 @@ class Reader:
             outcome=verdict["outcome"],
             is_final=is_final,
             grids=tuple(self._grids(judged_by(inspections, last), verdict)),
-            results=self._results(verdict),
+            results=self._results(last),
             findings=tuple(findings_of(verdict, self.site)),
             flags=tuple(self.site.said(flag) for flag in verdict["flags"]),
             entries=tuple(self.entries[one["id"]] for one in inspections),
             means=tuple(means_of(inspections, self.entries)),
             corrected=tuple(self._corrected(inspections)),
+            older_plan=None if last.get("counts", True) else last["plan_revision"],
         )
 
     def _grids(
@@ -103,7 +106,7 @@ class Reader:
             self.characteristic,
             readings,
             verdict,
-            self.step["criteria"],
+            self._criteria(inspections[-1]),
             units=self.site.units,
             zone=self.site.zone,
         )
@@ -114,11 +117,16 @@ class Reader:
             numbers = [place + 1 for place in places]
             yield grid_of(part, came, kind.columns, kind.spread_over_work, numbers)
 
-    def _results(self, verdict: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
+    def _criteria(self, inspection: Inspection) -> Mapping[str, Any]:
+        """The criteria that judged it: the step's, or those of the older plan it was made under."""
+        criteria: Mapping[str, Any] = inspection.get("criteria", self.step["criteria"])
+        return criteria
+
+    def _results(self, inspection: Inspection) -> tuple[tuple[str, str], ...]:
         results = results_of(
             self.characteristic,
-            verdict,
-            self.step["criteria"],
+            inspection["verdict"],
+            self._criteria(inspection),
             units=self.site.units,
             zone=self.site.zone,
         )

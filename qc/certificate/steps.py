@@ -57,6 +57,11 @@ class StepView:
     @property
     def was_reworked(self) -> bool:
         """True where it conforms only after a rework."""
+        return any(one.rework for one in self.series)
+
+    @property
+    def has_several_series(self) -> bool:
+        """True where it was inspected anew: after a rework, or because the plan was revised."""
         return len(self.series) > 1
 
 

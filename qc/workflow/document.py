@@ -13,6 +13,12 @@ from qc.records.models import Inspection, Notice, Plan, PointClosure, Repair, Re
 from qc.records.position import details_of
 from qc.records.progress import StepProgress, day_at_site, progress_of
 from qc.records.queries import is_agreed, plan_in_force
+from qc.workflow.document_plan import (
+    agreed_revisions,
+    plan_revisions,
+    removed_by,
+    removed_steps,
+)
 
 FORMAT = "quality-record/1"
 
@@ -25,12 +31,23 @@ def record_document(repair: Repair) -> dict[str, Any]:
     plan = plan_in_force(repair)
     progress = progress_of(repair, plan)
     evidence = _evidence_by_step(repair)
+    agreed = agreed_revisions(repair)
+    removed = removed_steps(repair, agreed)
     return {
         "format": FORMAT,
         "project": _project(repair),
         "repair": _repair(repair),
         "plan": _plan(plan),
+        "plan_revisions": plan_revisions(agreed),
         "steps": [_step(step, repair, evidence[step.step.key]) for step in progress],
+        "removed_steps": [
+            {
+                **_step(step, repair, evidence[step.step.key]),
+                "last_in_revision": step.step.plan.revision,
+                "removed_by_revision": removed_by(step, agreed),
+            }
+            for step in removed
+        ],
         "returns": [_return(r) for r in Return.objects.filter(repair=repair)],
     }
 
@@ -118,17 +135,24 @@ def _step(progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]]
         "sampling": step.sampling,
         "points": step.points,
         "cautions": step.cautions,
+        "prerequisites": step.prerequisites,
+        "windows": step.windows,
+        "qualifications": step.qualifications,
+        "since": step.since,
         "outcome": str(progress.outcome) if progress.outcome else "",
         "series": progress.series,
-        "inspections": [_inspection(i, gone, repair) for i in progress.inspections],
+        "inspections": [_inspection(i, gone, progress, repair) for i in progress.inspections],
         "notices": [_notice(n, progress) for n in progress.notices],
         "closures": [_closure(c, progress) for c in progress.closures],
         "evidence": evidence,
     }
 
 
-def _inspection(inspection: Inspection, gone: frozenset[int], repair: Repair) -> dict[str, Any]:
+def _inspection(
+    inspection: Inspection, gone: frozenset[int], progress: StepProgress, repair: Repair
+) -> dict[str, Any]:
     return {
+        **_judged_by(inspection, progress),
         "id": inspection.pk,
         "series": inspection.series,
         "corrects": inspection.corrects_id,
@@ -147,6 +171,15 @@ def _inspection(inspection: Inspection, gone: frozenset[int], repair: Repair) ->
         "instruments": _instruments(inspection, repair),
         "batches": _batches(inspection),
     }
+
+
+def _judged_by(inspection: Inspection, progress: StepProgress) -> dict[str, Any]:
+    """The revision under which it was judged; its criteria too where the plan has others now."""
+    counts = inspection in progress.counting
+    said: dict[str, Any] = {"plan_revision": inspection.step.plan.revision, "counts": counts}
+    if not counts:
+        said |= {"criteria": inspection.criteria, "sources": inspection.sources}
+    return said
 
 
 def _instruments(inspection: Inspection, repair: Repair) -> list[dict[str, Any]]:

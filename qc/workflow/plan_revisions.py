@@ -14,7 +14,7 @@ from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused, repair_blocker
 from qc.engine.plan import Blocker, Party, terms_of
 from qc.ledger.chain import Entry
-from qc.records.models import Plan, PlanAgreement, PlanComment, Repair
+from qc.records.models import Inspection, Plan, PlanAgreement, PlanComment, PlanMarkup, Repair
 from qc.records.plan_checks import problems_of
 from qc.records.plan_steps import steps_of
 from qc.records.queries import draft_of, is_agreed, plan_in_force
@@ -50,6 +50,7 @@ def revise_plan(
     refused += [_objection(said) for said in _objections(in_force, steps, starts, reason)]
     terms = old.terms if terms is None else terms
     refused += [_objection(said) for said in _against_terms(terms)]
+    refused += [_objection(said) for said in _other_characteristic(deed.repair, steps)]
     if refused:
         raise Refused(*refused)
     draft = PlanDraft(
@@ -64,6 +65,8 @@ def revise_plan(
         in_force=in_force,
     )
     plan = write_plan(deed.repair, draft, actor=actor, at=at)
+    # What was marked up in the revision before is put forward, or overtaken.
+    PlanMarkup.objects.filter(repair=deed.repair).delete()
     return finish(deed, plan, *plan.steps.all())
 
 
@@ -165,6 +168,18 @@ def _objections(
             f"The revision applies from step {starts}, and changes step {differs}:"
             f" what stands before the step from which it applies stays as it was agreed."
         )
+
+
+def _other_characteristic(repair: Repair, steps: Sequence[StepTemplate]) -> Iterator[str]:
+    """Readings of one characteristic can't stand on a step that checks another."""
+    inspected = Inspection.objects.filter(repair=repair).order_by("step__key")
+    held = dict(inspected.values_list("step__key", "step__characteristic").distinct())
+    for position, step in enumerate(steps, start=1):
+        if held.get(step.key, step.characteristic) != step.characteristic:
+            yield (
+                f"Step {position}, {step.title}: readings of another characteristic are on record;"
+                " add what is checked now as a step of its own."
+            )
 
 
 def _against_terms(terms: Mapping[str, Any]) -> Iterator[str]:

@@ -10,7 +10,14 @@ from qc.records.models.inspection import (
 )
 from qc.records.models.nonconformance import Handling, Nonconformance
 from qc.records.models.notice import Notice, NoticeAnswer
-from qc.records.models.plan import Plan, PlanAgreement, PlanComment, PlanStep, PlanTemplate
+from qc.records.models.plan import (
+    Plan,
+    PlanAgreement,
+    PlanComment,
+    PlanMarkup,
+    PlanStep,
+    PlanTemplate,
+)
 from qc.records.models.register import (
     Batch,
     BatchRecall,
@@ -46,6 +53,7 @@ __all__ = [
     "Plan",
     "PlanAgreement",
     "PlanComment",
+    "PlanMarkup",
     "PlanStep",
     "PlanTemplate",
     "PointClosure",

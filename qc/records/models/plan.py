@@ -115,6 +115,21 @@ class PlanStep(Sealed):
         return tuple(Window.parse(raw, f"windows[{n}]") for n, raw in enumerate(self.windows))
 
 
+class PlanMarkup(models.Model):
+    """The contractor's marked-up copy of a plan: a working paper, and no part of the record.
+
+    `base` is the revision it was taken from, `edition` counts its changes, so that two people
+    can't overwrite each other's. Putting it forward writes a revision and throws it away.
+    """
+
+    repair = models.OneToOneField(Repair, models.PROTECT, related_name="markup")
+    base = models.ForeignKey(Plan, models.PROTECT, related_name="+")
+    edition = models.PositiveIntegerField(default=1)
+    steps = models.JSONField()
+    changed_by = models.ForeignKey(User, models.PROTECT, related_name="+")
+    changed_at = models.DateTimeField()
+
+
 class PlanTemplate(Sealed):
     """A revision of a template that a project keeps; `steps` as `records.templates` reads them."""
 
