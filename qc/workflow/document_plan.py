@@ -22,8 +22,8 @@ def plan_revisions(agreed: Sequence[Plan]) -> list[dict[str, Any]]:
 
     Values stand as they are stored, not in words, so that a record's digest outlives the wording.
     """
-    before: tuple[Plan | None, ...] = (None, *agreed[:-1])
-    return [_revision(plan, old) for plan, old in zip(agreed, before, strict=True)]
+    before: tuple[Plan | None, ...] = (None, *agreed)
+    return [_revision(plan, old) for plan, old in zip(agreed, before, strict=False)]
 
 
 def removed_steps(repair: Repair, agreed: Sequence[Plan]) -> tuple[StepProgress, ...]:
