@@ -4,20 +4,19 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from qc.engine.metrology import Span
+from qc.engine.nonconformance import Origin
 from qc.engine.wording import moment_text, quantity_text
 from qc.records.models import BatchRecall, CalibrationWithdrawal, InstrumentCheck
 
 
 @dataclass(frozen=True, kw_only=True)
 class Fault:
-    """A fault as it is entered: `key` names the kind of row in a payload, `row` is its id.
+    """A fault, in words; `origin` is that of the reports it opens.
 
-    `origin` is that of the reports it opens; `instrument` or `batch` is the id of what is faulty.
+    `instrument` or `batch` is the id of what is faulty.
     """
 
-    key: str
-    row: int
-    origin: str
+    origin: Origin
     statement: str
     instrument: int | None = None
     batch: int | None = None
@@ -27,24 +26,18 @@ def fault_of(row: InstrumentCheck | CalibrationWithdrawal | BatchRecall) -> Faul
     """The fault that a failed check, a withdrawal or a recall tells of."""
     if isinstance(row, InstrumentCheck):
         return Fault(
-            key="check",
-            row=row.pk,
-            origin="instrument",
+            origin=Origin.INSTRUMENT,
             statement=failed_check(row),
             instrument=row.instrument_id,
         )
     if isinstance(row, CalibrationWithdrawal):
         return Fault(
-            key="withdrawal",
-            row=row.pk,
-            origin="instrument",
+            origin=Origin.INSTRUMENT,
             statement=withdrawn_calibration(row),
             instrument=row.calibration.instrument_id,
         )
     return Fault(
-        key="recall",
-        row=row.pk,
-        origin="batch",
+        origin=Origin.BATCH,
         statement=recalled_batch(row),
         batch=row.batch_id,
     )

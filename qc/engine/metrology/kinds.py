@@ -54,32 +54,32 @@ def has_figures(kind: str) -> bool:
     return kind in _MEASURED
 
 
-def dimensions_of(kind: str) -> tuple[Dimension, ...]:
-    """What an instrument of `kind` measures, the main thing first; empty where it has no unit."""
-    return _MEASURED.get(kind, ())
+def dimensions_of(kind: str, part: Part = Part.VALUE) -> tuple[Dimension, ...]:
+    """What an instrument of `kind` measures, the main thing first; empty where it has no unit.
+
+    A width of a temperature scale is a difference.
+    """
+    measured = _MEASURED.get(kind, ())
+    if part is Part.VALUE:
+        return measured
+    return tuple(
+        _D.TEMPERATURE_DIFFERENCE if dimension is _D.TEMPERATURE else dimension
+        for dimension in measured
+    )
 
 
 def figure_of(kind: str, part: Part, name: str, text: str) -> Figure:
-    """The figure written in `text`. InvalidValue, naming the field `name`, where it is none.
+    """The figure written in `text`; no width is negative.
 
-    A width of a temperature scale is a difference, and no width is negative.
+    InvalidValue, naming the field `name`, where it is none.
     """
     if not has_figures(kind):
         raise InvalidValue(name, f"a {kind.replace('_', ' ')} reads no figures; leave this empty")
-    figure = _read(_dimensions(kind, part), name, text)
+    figure = _read(dimensions_of(kind, part), name, text)
     size = figure.magnitude if isinstance(figure, Quantity) else figure
     if part is Part.WIDTH and size < 0:
         raise InvalidValue(name, f"{text.strip()} is below 0, the least allowed")
     return figure
-
-
-def _dimensions(kind: str, part: Part) -> tuple[Dimension, ...]:
-    if part is Part.VALUE:
-        return dimensions_of(kind)
-    return tuple(
-        _D.TEMPERATURE_DIFFERENCE if dimension is _D.TEMPERATURE else dimension
-        for dimension in dimensions_of(kind)
-    )
 
 
 def _read(allowed: tuple[Dimension, ...], name: str, text: str) -> Figure:

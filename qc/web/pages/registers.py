@@ -14,7 +14,7 @@ from qc.accounts.models import Membership, Project
 from qc.engine.wording import day_text
 from qc.records.models import Batch, Instrument
 from qc.web.forms.act import RefusableForm
-from qc.web.forms.registers import kind_label
+from qc.web.forms.instruments import kind_label
 from qc.web.loading import person, project_in_hand
 from qc.workflow.register import KEEPERS
 

@@ -5,19 +5,17 @@ their ids, so that two such acts never wait for each other.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 from uuid import uuid5
 
 from qc.engine.lifecycle import Act
 from qc.engine.metrology import Span
-from qc.engine.nonconformance import Origin
-from qc.records.models import Inspection, PlanStep, Repair
+from qc.records.models import Inspection, Nonconformance, PlanStep, Repair
 from qc.records.progress import StepProgress, progress_by_repair
 from qc.records.queries import plans_in_force
-from qc.workflow.deed import Deed, begin, finish, return_payload, void_signatures
+from qc.workflow.deed import Deed, begin, finish, void_signatures
 from qc.workflow.faults import Fault, fault_of
 from qc.workflow.register_deed import RegisterDeed
-from qc.workflow.reports import open_report, report_payload
+from qc.workflow.reports import open_report
 from qc.workflow.trust import Progress, fault_row, moments_of, spans_by_instrument, suspects
 
 Doubted = Mapping[PlanStep, Sequence[Inspection]]
@@ -43,24 +41,21 @@ def _doubt(register: RegisterDeed, repair: Repair, fault: Fault, doubted: Doubte
     )
     reports = report_doubt(deed, fault, doubted)
     returned = void_signatures(deed, _sentence(fault.statement))
-    payload = {fault.key: fault.row, "reports": reports, "returned": return_payload(returned)}
-    finish(deed, payload)
+    finish(deed, *reports, returned)
 
 
-def report_doubt(deed: Deed, fault: Fault, doubted: Doubted) -> list[dict[str, Any]]:
-    """Open a report at each step, as the act's payload keeps them."""
+def report_doubt(deed: Deed, fault: Fault, doubted: Doubted) -> list[Nonconformance]:
+    """Open a report at each step."""
     return [
-        report_payload(
-            open_report(
-                deed.repair,
-                origin=Origin(fault.origin),
-                step=step,
-                inspection=inspections[-1],
-                statement=_statement(fault, step, inspections),
-                party=deed.party,
-                actor=deed.actor,
-                at=deed.at,
-            )
+        open_report(
+            deed.repair,
+            origin=fault.origin,
+            step=step,
+            inspection=inspections[-1],
+            statement=_statement(fault, step, inspections),
+            party=deed.party,
+            actor=deed.actor,
+            at=deed.at,
         )
         for step, inspections in doubted.items()
     ]
@@ -123,7 +118,7 @@ def _with_batch(progress: StepProgress, fault: Fault) -> list[Inspection]:
     ]
 
 
-def report_known_faults(deed: Deed, step: PlanStep, inspection: Inspection) -> list[dict[str, Any]]:
+def report_known_faults(deed: Deed, step: PlanStep, inspection: Inspection) -> list[Nonconformance]:
     """Reports on what is known to be wrong with the means of an inspection just recorded."""
     return [
         report

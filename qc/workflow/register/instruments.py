@@ -15,12 +15,6 @@ from qc.workflow.deed import act
 from qc.workflow.faults import fault_of
 from qc.workflow.register.consequences import doubt_readings
 from qc.workflow.register.files import Upload, keep_file
-from qc.workflow.register.payloads import (
-    calibration_payload,
-    check_payload,
-    instrument_payload,
-    withdrawal_payload,
-)
 from qc.workflow.register_deed import RegisterDeed, begin_entry, finish_entry, refusal
 from qc.workflow.trust import spans_by_instrument
 
@@ -68,7 +62,7 @@ def add_instrument(
     if deed.project.instruments.filter(identifier=checked.identifier).exists():
         raise refusal(f"The identifier {checked.identifier} is taken in this project.")
     made = Instrument.objects.create(project=deed.project, **vars(checked))
-    return finish_entry(deed, instrument_payload(made))
+    return finish_entry(deed, made)
 
 
 @act
@@ -100,8 +94,8 @@ def add_calibration(
         due_on=due_on,
         recorded_at=at,
     )
-    keep_file(deed, file, made)
-    return finish_entry(deed, calibration_payload(made), _start(calibrated_on, deed))
+    kept = keep_file(deed, file, made)
+    return finish_entry(deed, made, kept, observed_at=_start(calibrated_on, deed))
 
 
 @act
@@ -149,7 +143,7 @@ def check_instrument(
     )
     if not passed:
         doubt_readings(deed, fault_of(made), before)
-    return finish_entry(deed, check_payload(made), checked_at)
+    return finish_entry(deed, made, observed_at=checked_at)
 
 
 @act
@@ -192,7 +186,7 @@ def withdraw_calibration(
         recorded_at=at,
     )
     doubt_readings(deed, fault_of(made), before)
-    return finish_entry(deed, withdrawal_payload(made), bad_since)
+    return finish_entry(deed, made, observed_at=bad_since)
 
 
 def _begin(

@@ -17,7 +17,6 @@ from qc.workflow.deed import act
 from qc.workflow.faults import fault_of
 from qc.workflow.register.consequences import doubt_readings
 from qc.workflow.register.files import Upload, keep_file
-from qc.workflow.register.payloads import batch_payload, data_sheet_payload, recall_payload
 from qc.workflow.register_deed import begin_entry, finish_entry, refusal
 
 Figures = Mapping[str, Mapping[str, Any]]
@@ -55,8 +54,8 @@ def add_data_sheet(
         recorded_by_name=actor.printed_name,
         recorded_at=at,
     )
-    keep_file(deed, file, made)
-    return finish_entry(deed, data_sheet_payload(made))
+    kept = keep_file(deed, file, made)
+    return finish_entry(deed, made, kept)
 
 
 @act
@@ -86,7 +85,7 @@ def add_batch(
         expiry=expiry,
         storage=storage.strip(),
     )
-    return finish_entry(deed, batch_payload(made))
+    return finish_entry(deed, made)
 
 
 @act
@@ -112,7 +111,7 @@ def recall_batch(
         recorded_at=at,
     )
     doubt_readings(deed, fault_of(made))
-    return finish_entry(deed, recall_payload(made))
+    return finish_entry(deed, made)
 
 
 def _checked(values: Figures) -> dict[str, dict[str, Any]]:

@@ -10,7 +10,6 @@ from qc.ledger.chain import Entry
 from qc.records.models import Qualification
 from qc.workflow.deed import act
 from qc.workflow.register.files import Upload, keep_file
-from qc.workflow.register.payloads import qualification_payload
 from qc.workflow.register_deed import RegisterDeed, begin_entry, finish_entry, refusal
 
 TRADES = ("applicator", "inspector")
@@ -63,8 +62,8 @@ def add_qualification(
         valid_until=valid_until,
         recorded_at=at,
     )
-    keep_file(deed, file, made)
-    return finish_entry(deed, qualification_payload(made))
+    kept = keep_file(deed, file, made)
+    return finish_entry(deed, made, kept)
 
 
 def _member(deed: RegisterDeed, user_id: int | None) -> User | None:
