@@ -74,4 +74,3 @@ def span_text(span: Span, zone: ZoneInfo) -> str:
     since = f"since {moment_text(span.since, zone)}" if span.since else "from the first"
     until = f" until {moment_text(span.until, zone)}" if span.until else ""
     return f"{since}{until}"
-

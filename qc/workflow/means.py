@@ -98,9 +98,7 @@ def _batches(deed: Deed, progress: StepProgress, ids: set[int]) -> list[Batch]:
 
 def _applicators(deed: Deed, progress: StepProgress, ids: set[int]) -> list[Qualification]:
     found = list(
-        Qualification.objects.filter(
-            project=deed.repair.project_id, trade="applicator", pk__in=ids
-        )
+        Qualification.objects.filter(project=deed.repair.project_id, trade="applicator", pk__in=ids)
     )
     _all_found(progress, "applicators", len(found) == len(ids), "an applicator")
     return found

@@ -43,7 +43,7 @@ _MEASURED: Mapping[str, tuple[Dimension, ...]] = {
 
 
 class Part(Enum):
-    """Which part a figure plays: a value on the scale, or a width of it (tolerance, uncertainty)."""
+    """What a figure is: a value on the scale, or a width of it, as a tolerance is."""
 
     VALUE = "value"
     WIDTH = "width"
@@ -96,4 +96,3 @@ def _read(allowed: tuple[Dimension, ...], name: str, text: str) -> Figure:
     units = ", ".join(unit for dimension in allowed for unit in units_of(dimension))
     seen = repr(text.strip()[:40])
     raise InvalidValue(name, f"{seen} is not a number with a unit that fits (known: {units})")
-

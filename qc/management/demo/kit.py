@@ -106,9 +106,7 @@ def _instrument(cast: Cast, row: tuple[str, str, str, int, int], today: date, at
     outline = InstrumentOutline(
         identifier=identifier, kind=kind, description=description, **_FIGURES.get(identifier, {})
     )
-    entry = add_instrument(
-        project_id=cast.project.pk, outline=outline, **_by(cast.ines, at)
-    )
+    entry = add_instrument(project_id=cast.project.pk, outline=outline, **_by(cast.ines, at))
     instrument = int(entry.stated(Instrument)[0]["id"])
     add_calibration(
         project_id=cast.project.pk,

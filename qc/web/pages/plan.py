@@ -10,8 +10,8 @@ from qc.engine.plan import Intervention, Party
 from qc.engine.wording import Asked, asked_of, moment_text
 from qc.records.models import Plan, PlanStep
 from qc.records.queries import is_agreed
-from qc.web.forms.plan import EVERY_OFFER, AgreeForm, CriteriaForm, is_offered
 from qc.web.forms.instruments import kind_label
+from qc.web.forms.plan import EVERY_OFFER, AgreeForm, CriteriaForm, is_offered
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
 
