@@ -1,26 +1,31 @@
 """What stands ready when a reading is entered: the step, its rows, the instruments and batches."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from qc.engine.fields import Field, Kind
+from qc.engine.metrology import Span
 from qc.engine.wording import value_text
-from qc.records.models import Batch, Inspection, Instrument, PlanStep
+from qc.records.models import Batch, Inspection, Instrument, PlanStep, Qualification
 from qc.records.progress import StepProgress
 from qc.web.forms.entries import Setting
 from qc.web.forms.rows import Row
 from qc.web.loading import RepairInHand
+from qc.workflow.facts import starts_anew
+from qc.workflow.trust import spans_by_instrument
 
 
 @dataclass(frozen=True, kw_only=True)
 class Work:
     """A step as it is found by whoever enters a reading at the moment `now`.
 
-    `used_before` are ids of instruments and of batches that the repair's latest inspections used.
+    `instruments_used` and `batches_used` are ids that the repair's latest inspections used.
+    `untrusted` are the times in which an instrument can't be trusted, by its id. `starts_anew`
+    says why the readings open a new series, "" where they add to the one that stands.
     """
 
     progress: StepProgress
@@ -29,6 +34,9 @@ class Work:
     now: datetime
     instruments: Sequence[Instrument] = ()
     batches: Sequence[Batch] = ()
+    applicators: Sequence[Qualification] = ()
+    untrusted: Mapping[int, Sequence[Span]] = field(default_factory=dict)
+    starts_anew: str = ""
     instruments_used: frozenset[int] = frozenset()
     batches_used: frozenset[int] = frozenset()
 
@@ -65,7 +73,7 @@ class Work:
     @property
     def standing(self) -> Sequence[Mapping[str, Any]]:
         """The readings that will be judged together with what is entered now."""
-        if self.progress.opens_new_series:
+        if self.starts_anew:
             return ()
         return [reading.values for reading in self.progress.standing_readings]
 
@@ -146,7 +154,8 @@ class Work:
 def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
     """The step as it is found at `now`, with the project's instruments and batches."""
     instruments = Instrument.objects.filter(project=hand.repair.project_id)
-    batches = Batch.objects.filter(project=hand.repair.project_id)
+    batches = Batch.objects.filter(project=hand.repair.project_id).select_related("recall")
+    held = list(instruments.prefetch_related("calibrations"))
     inspections = [i for p in hand.progress for i in p.inspections if p is progress]
     others = [i for p in hand.progress for i in p.inspections if p is not progress]
     return Work(
@@ -154,13 +163,23 @@ def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
         units=hand.repair.units,
         zone=hand.zone,
         now=now,
-        instruments=list(instruments.prefetch_related("calibrations")),
+        instruments=held,
+        untrusted=spans_by_instrument([instrument.pk for instrument in held]),
+        starts_anew=starts_anew(progress, hand.facts),
+        applicators=_applicators(hand, progress),
         batches=list(batches) if progress.step.needs_batch else [],
         instruments_used=_last_used(inspections) or _last_used(others),
         batches_used=frozenset(
             use.batch_id for i in inspections[-1:] for use in i.batch_uses.all()
         ),
     )
+
+
+def _applicators(hand: RepairInHand, progress: StepProgress) -> list[Qualification]:
+    """The applicators of the project, where the step asks for any."""
+    if "applicator" not in progress.step.qualifications:
+        return []
+    return list(Qualification.objects.filter(project=hand.repair.project_id, trade="applicator"))
 
 
 def _last_used(inspections: Sequence[Inspection]) -> frozenset[int]:

@@ -78,8 +78,10 @@ def way_to(hand: ProjectInHand, instrument: Instrument) -> tuple[str, str]:
 def about(instrument: Instrument) -> list[dict[str, str]]:
     """Range, resolution and uncertainty in words."""
     low, high = quantity_text(instrument.range_low), quantity_text(instrument.range_high)
-    span = f"{low} to {high}" if low and high else (low and f"from {low}") or (
-        high and f"up to {high}"
+    span = (
+        f"{low} to {high}"
+        if low and high
+        else (low and f"from {low}") or (high and f"up to {high}")
     )
     facts = [
         ("Range", span),
@@ -117,9 +119,7 @@ def _calibration(hand: ProjectInHand, calibration: Calibration) -> dict[str, Any
             day_text(calibration.recorded_at.astimezone(hand.zone).date()),
         )
     )
-    return {
-        "cells": [*cells, file_cell(hand, calibration.files.all()), _holds(hand, calibration)]
-    }
+    return {"cells": [*cells, file_cell(hand, calibration.files.all()), _holds(hand, calibration)]}
 
 
 def _holds(hand: ProjectInHand, calibration: Calibration) -> dict[str, str]:

@@ -42,6 +42,4 @@ def _row(hand: ProjectInHand, one: Qualification) -> dict[str, Any]:
     issued = f"{one.certificate}, {one.issued_by}" if one.issued_by else one.certificate
     valid = f"{day_text(one.valid_from)} to {day_text(one.valid_until)}"
     cells = texts((one.holder, one.trade.capitalize(), ", ".join(one.scopes), issued, valid))
-    return {
-        "cells": [*cells, {"text": word, "stamp_kind": kind}, file_cell(hand, one.files.all())]
-    }
+    return {"cells": [*cells, {"text": word, "stamp_kind": kind}, file_cell(hand, one.files.all())]}

@@ -42,6 +42,11 @@ def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
             return evidence_url(hand, position), f"{'Add' if adds else 'See'} the evidence"
         case "instruments":
             return reverse("instruments", args=[hand.repair.project_id]), "See the instruments"
+        case "people":
+            return reverse("people", args=[hand.repair.project_id]), "See the people"
+        case place if place.startswith(("instrument/", "batch/")):
+            page, _, row = place.partition("/")
+            return reverse(page, args=[hand.repair.project_id, row]), f"See the {page}"
         case "plan":
             return reverse("plan", args=[repair]), "See the plan"
         case _ if blocker.rule in ("status", "party"):

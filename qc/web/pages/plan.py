@@ -106,7 +106,8 @@ def _step(hand: RepairInHand, step: PlanStep) -> dict[str, Any]:
 def _means(step: PlanStep) -> str:
     kinds = [kind_label(kind).lower() for kind in step.instrument_kinds]
     batch = ["batch of the material"] if step.needs_batch else []
-    return ", ".join([*([" or ".join(kinds)] if kinds else []), *batch])
+    people = [f"{trade}: {' and '.join(s)}" for trade, s in step.qualifications.items() if s]
+    return ", ".join([*([" or ".join(kinds)] if kinds else []), *batch, *people])
 
 
 def _asked(hand: RepairInHand, step: PlanStep) -> tuple[Asked, ...]:

@@ -8,12 +8,10 @@ from qc.accounts.models import Membership, User
 from qc.engine.lifecycle import RegisterAct
 from qc.ledger.chain import Entry
 from qc.records.models import Qualification
+from qc.records.templates import TRADES
 from qc.workflow.deed import act
 from qc.workflow.register.files import Upload, keep_file
 from qc.workflow.register_deed import RegisterDeed, begin_entry, finish_entry, refusal
-
-TRADES = ("applicator", "inspector")
-"""Those whose qualification a plan can ask for."""
 
 
 @act
