@@ -29,7 +29,8 @@ def release_certificate(
 ) -> Entry:
     """Issue the certificate made from `snapshot`, whose `record` must be the record as it stands.
 
-    `check_code` opens its public page. Refused, with every reason, while anything is open or unsigned or the record has moved on.
+    `check_code` opens its public page. Refused, with every reason, while anything is open or
+    unsigned or the record has moved on.
     """
     deed = begin(Act.RELEASE_CERTIFICATE, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     record = record_document(deed.repair)

@@ -1,9 +1,10 @@
 """What stands ready when a reading is entered: the step, its rows, the instruments and batches."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -35,7 +36,7 @@ class Work:
     instruments: Sequence[Instrument] = ()
     batches: Sequence[Batch] = ()
     applicators: Sequence[Qualification] = ()
-    untrusted: Mapping[int, Sequence[Span]] = field(default_factory=dict)
+    untrusted: Mapping[int, Sequence[Span]] = MappingProxyType({})
     starts_anew: str = ""
     instruments_used: frozenset[int] = frozenset()
     batches_used: frozenset[int] = frozenset()

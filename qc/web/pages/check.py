@@ -1,4 +1,4 @@
-"""What anybody who holds a certificate's code sees of it: what the paper shows, and how it stands."""
+"""What anybody sees who holds a certificate's code: what the paper shows, and how it stands."""
 
 from datetime import datetime
 from typing import Any
