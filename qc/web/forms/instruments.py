@@ -1,6 +1,5 @@
 """Entering instruments, their calibrations and checks, and withdrawing a calibration."""
 
-from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -19,6 +18,7 @@ from qc.web.forms.entries import MomentEntry, Setting
 from qc.web.forms.figures import Unclear, figure_in
 from qc.web.forms.lines import line, paragraph
 from qc.web.forms.uploads import UploadField
+from qc.web.templatetags.parts import printed
 from qc.workflow import InstrumentOutline
 
 _FIGURES = {
@@ -238,7 +238,7 @@ class WithdrawForm(SiteForm):
     """That a calibration turned out to be bad."""
 
     moment = ("bad_since", "Bad since", "Enter since when the calibration can't be relied on.")
-    beside: Mapping[str, str] = {"bad_since": "bad_since", "reason": "reason"}
+    beside = {"bad_since": "bad_since", "reason": "reason"}
 
     reason = paragraph(
         "Reason",
@@ -249,6 +249,4 @@ class WithdrawForm(SiteForm):
 
 
 def _as_typed(stored: str) -> str:
-    from qc.web.templatetags.parts import printed
-
     return str(printed(stored)).replace("\N{NO-BREAK SPACE}", " ")

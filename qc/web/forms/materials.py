@@ -84,7 +84,15 @@ class RecallForm(ActForm):
 class DataSheetForm(ActForm):
     """A revision of a product's data sheet; what it does not state stays empty."""
 
-    beside = {"revision": "revision", "file": "file"}
+    beside = {
+        "revision": "revision",
+        "file": "file",
+        **{
+            f"{key}.{name}": f"{key}-{name}"
+            for key, names in FIGURES_OF_SHEETS.items()
+            for name in names
+        },
+    }
 
     product = line("Product", DataSheet, "product", missing="Enter what the product is called.")
     revision = line(
@@ -98,12 +106,10 @@ class DataSheetForm(ActForm):
     def __init__(self, zone: ZoneInfo, data: QueryDict | None = None, files: Any = None) -> None:
         super().__init__(data, files)
         setting = Setting(units="metric", zone=zone, criteria_fields=(), criteria={})
-        self.beside = {**self.beside}
         for key, criterion in _figures():
             name = f"{key}-{criterion.name}"
             self.fields[name] = criterion_entry(criterion, setting)
             self.fields[name].required = False
-            self.beside[f"{key}.{criterion.name}"] = name
 
     def clean(self) -> dict[str, Any]:
         """At least one figure."""

@@ -1,6 +1,6 @@
 """The registers of a project: what all their pages share, and the lists."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -39,6 +39,11 @@ class ProjectInHand:
     def today(self) -> date:
         """The day at the site."""
         return self.now.date()
+
+    @property
+    def doing(self) -> dict[str, Any]:
+        """Where, by whom and when something is entered."""
+        return {"project_id": self.project.pk, "actor": self.membership.user, "at": self.now}
 
     @property
     def keeps(self) -> bool:
@@ -150,12 +155,12 @@ def texts(found: Iterable[str]) -> list[dict[str, str]]:
     return [{"text": text} for text in found]
 
 
-def file_cell(hand: ProjectInHand, files: Sequence[RegisterFile]) -> dict[str, str]:
-    """A cell that leads to the first of the files kept with a row."""
-    if not files:
-        return {"text": ""}
-    address = reverse("register_file", args=[hand.project.pk, files[0].pk])
-    return {"text": files[0].filename, "url": address}
+def file_cell(hand: ProjectInHand, files: Iterable[RegisterFile]) -> dict[str, str]:
+    """A cell that leads to the file kept with a row."""
+    for file in files:
+        address = reverse("register_file", args=[hand.project.pk, file.pk])
+        return {"text": file.filename, "url": address}
+    return {"text": ""}
 
 
 def register_page(

@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from qc.records.models import Calibration, Instrument, InstrumentCheck
 from qc.web.forms.instruments import CalibrationForm, CheckForm, InstrumentForm, WithdrawForm
-from qc.web.loading import person
 from qc.web.pages.instrument import calibrations_page, entering_page, instrument_page
 from qc.web.pages.registers import instruments_page, register_of
 from qc.workflow import add_calibration, add_instrument, check_instrument, withdraw_calibration
@@ -18,8 +17,7 @@ def instruments(request: HttpRequest, project_id: int) -> HttpResponse:
     hand = register_of(request, project_id, timezone.now())
     form = InstrumentForm(request.POST or None)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if entry := form.perform(add_instrument, **facts):
+        if entry := form.perform(add_instrument, **hand.doing):
             (made,) = entry.stated(Instrument)
             said = f"{made['identifier']} is in the register: enter its calibration."
             messages.success(request, said)
@@ -40,8 +38,7 @@ def calibrations(request: HttpRequest, project_id: int, instrument_id: int) -> H
     found = get_object_or_404(hand.project.instruments, pk=instrument_id)
     form = CalibrationForm(request.POST or None, request.FILES or None)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if entry := form.perform(add_calibration, **facts, instrument_id=found.pk):
+        if entry := form.perform(add_calibration, **hand.doing, instrument_id=found.pk):
             (made,) = entry.stated(Calibration)
             messages.success(request, f"Calibration {made['certificate']} is in the register.")
             return redirect("calibrations", project_id, found.pk)
@@ -55,8 +52,7 @@ def check(request: HttpRequest, project_id: int, instrument_id: int) -> HttpResp
     found = get_object_or_404(hand.project.instruments, pk=instrument_id)
     form = CheckForm(found, hand.zone, request.POST or None, now=hand.now)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if entry := form.perform(check_instrument, **facts, instrument_id=found.pk):
+        if entry := form.perform(check_instrument, **hand.doing, instrument_id=found.pk):
             (made,) = entry.stated(InstrumentCheck)
             if made["passed"]:
                 messages.success(request, "The check passed and is in the register.")
@@ -78,8 +74,7 @@ def withdraw(request: HttpRequest, project_id: int, calibration_id: int) -> Http
     )
     form = WithdrawForm(hand.zone, request.POST or None)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if form.perform(withdraw_calibration, **facts, calibration_id=found.pk):
+        if form.perform(withdraw_calibration, **hand.doing, calibration_id=found.pk):
             messages.warning(request, f"Calibration {found.certificate} is withdrawn.")
             return redirect("instrument", project_id, found.instrument_id)
     page = {**entering_page(hand, found.instrument, form, "Withdraw"), "calibration": found}

@@ -8,7 +8,6 @@ from django.utils import timezone
 from qc.records.models import Batch, DataSheet
 from qc.web.files import kept_file
 from qc.web.forms.materials import BatchForm, DataSheetForm, RecallForm
-from qc.web.loading import person
 from qc.web.pages.materials import (
     batch_page,
     data_sheet_page,
@@ -24,8 +23,7 @@ def batches(request: HttpRequest, project_id: int) -> HttpResponse:
     hand = register_of(request, project_id, timezone.now())
     form = BatchForm(request.POST or None)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if entry := form.perform(add_batch, **facts):
+        if entry := form.perform(add_batch, **hand.doing):
             (made,) = entry.stated(Batch)
             said = f"Batch {made['number']} of {made['product']} is in the register."
             messages.success(request, said)
@@ -39,8 +37,7 @@ def batch(request: HttpRequest, project_id: int, batch_id: int) -> HttpResponse:
     found = get_object_or_404(hand.project.batches.select_related("recall"), pk=batch_id)
     form = RecallForm(request.POST or None)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if form.perform(recall_batch, **facts, batch_id=found.pk):
+        if form.perform(recall_batch, **hand.doing, batch_id=found.pk):
             messages.warning(request, f"Batch {found.number} is recalled.")
             return redirect("batch", project_id, found.pk)
     return render(request, "qc/batch.html", batch_page(hand, found, form), status=form.status)
@@ -64,8 +61,7 @@ def enter_data_sheet(request: HttpRequest, project_id: int) -> HttpResponse:
     hand = register_of(request, project_id, timezone.now())
     form = DataSheetForm(hand.zone, request.POST or None, request.FILES or None)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if entry := form.perform(add_data_sheet, **facts):
+        if entry := form.perform(add_data_sheet, **hand.doing):
             (made,) = entry.stated(DataSheet)
             messages.success(request, "The data sheet is in the register; plans are offered it.")
             return redirect("data_sheet", project_id, made["id"])

@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from qc.records.models import Qualification
 from qc.web.forms.people import QualificationForm
-from qc.web.loading import person
 from qc.web.pages.people import people_page
 from qc.web.pages.registers import register_of
 from qc.workflow import add_qualification
@@ -18,8 +17,7 @@ def people(request: HttpRequest, project_id: int) -> HttpResponse:
     hand = register_of(request, project_id, timezone.now())
     form = QualificationForm(hand.project, request.POST or None, request.FILES or None)
     if form.is_bound:
-        facts = {"project_id": project_id, "actor": person(request), "at": hand.now}
-        if entry := form.perform(add_qualification, **facts):
+        if entry := form.perform(add_qualification, **hand.doing):
             (made,) = entry.stated(Qualification)
             messages.success(request, f"The qualification of {made['holder']} is in the register.")
             return redirect("people", project_id)
