@@ -15,6 +15,7 @@ from tests.factories import (
     AMBIENT,
     HARDNESS,
     SIGNED_BY,
+    act_on,
     finished_repair,
     planned_repair,
     record,

@@ -212,7 +212,7 @@ def test_a_check_that_makes_no_sense_is_refused(
     assert not InstrumentCheck.objects.exists()
 
 
-SHEET = {
+SHEET: Any = {
     "mixing": {"ratio": "4:1", "pot_life": {"20 degC": "40 min"}},
     "cure": {"table": {"20 degC": "24 hour"}},
 }
