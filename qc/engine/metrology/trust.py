@@ -58,11 +58,12 @@ class Span:
 
     def covers(self, moment: datetime) -> bool:
         """Whether a reading of this moment is suspect."""
+        if moment == self.found_at:
+            return True
         is_begun = self.since is None or moment > self.since
         if moment == self.since and not self.is_since_trusted:
             is_begun = True
-        is_over = self.until is not None and moment >= self.until and moment != self.found_at
-        return is_begun and not is_over
+        return is_begun and (self.until is None or moment < self.until)
 
 
 @dataclass(frozen=True)
