@@ -48,7 +48,7 @@ def _instruments(fitting: Sequence[Instrument], work: Work) -> forms.Field:
 def _instrument_text(instrument: Instrument, work: Work) -> str:
     today = work.now.astimezone(work.zone).date()
     covering, due = instrument.calibration_on(today), instrument.last_due()
-    if any(span.covers(work.now) for span in work.untrusted.get(instrument.pk, ())):
+    if instrument.pk in work.untrusted:
         state = "CAN'T BE TRUSTED since it failed a check or its calibration was withdrawn:"
         return f"{instrument}, {state} release will be blocked"
     if covering:

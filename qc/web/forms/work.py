@@ -4,12 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
-from types import MappingProxyType
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from qc.engine.fields import Field, Kind
-from qc.engine.metrology import Span
 from qc.engine.wording import value_text
 from qc.records.models import Batch, Inspection, Instrument, PlanStep, Qualification
 from qc.records.progress import StepProgress
@@ -25,8 +23,7 @@ class Work:
     """A step as it is found by whoever enters a reading at the moment `now`.
 
     `instruments_used` and `batches_used` are ids that the repair's latest inspections used.
-    `untrusted` are the times in which an instrument can't be trusted, by its id. `starts_anew`
-    says why the readings open a new series, "" where they add to the one that stands.
+    `untrusted` are ids of instruments that can't be trusted now. `starts_anew` says why the readings open a new series, "" where they add to the one that stands.
     """
 
     progress: StepProgress
@@ -36,7 +33,7 @@ class Work:
     instruments: Sequence[Instrument] = ()
     batches: Sequence[Batch] = ()
     applicators: Sequence[Qualification] = ()
-    untrusted: Mapping[int, Sequence[Span]] = MappingProxyType({})
+    untrusted: frozenset[int] = frozenset()
     starts_anew: str = ""
     instruments_used: frozenset[int] = frozenset()
     batches_used: frozenset[int] = frozenset()
@@ -165,7 +162,7 @@ def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
         zone=hand.zone,
         now=now,
         instruments=held,
-        untrusted=spans_by_instrument([instrument.pk for instrument in held]),
+        untrusted=_untrusted(held, now),
         starts_anew=starts_anew(progress, hand.facts),
         applicators=_applicators(hand, progress),
         batches=list(batches) if progress.step.needs_batch else [],
@@ -174,6 +171,11 @@ def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
             use.batch_id for i in inspections[-1:] for use in i.batch_uses.all()
         ),
     )
+
+
+def _untrusted(instruments: Sequence[Instrument], now: datetime) -> frozenset[int]:
+    spans = spans_by_instrument([instrument.pk for instrument in instruments])
+    return frozenset(pk for pk, bad in spans.items() if any(span.covers(now) for span in bad))
 
 
 def _applicators(hand: RepairInHand, progress: StepProgress) -> list[Qualification]:
