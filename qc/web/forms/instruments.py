@@ -72,7 +72,7 @@ class FiguresForm(ActForm):
 
     beside = {name: name for name in (*_FIGURES, "reference", "occasion", "checked_at", "file")}
 
-    def kind(self) -> str:
+    def kind_meant(self) -> str:
         """The kind of instrument whose figures they are; "" while none is chosen."""
         raise NotImplementedError
 
@@ -81,9 +81,9 @@ class FiguresForm(ActForm):
         super().clean()
         for name, part in _FIGURES.items():
             text = self.cleaned_data.get(name)
-            if text and self.kind():
+            if text and self.kind_meant():
                 try:
-                    self.cleaned_data[name] = figure_typed(self.kind(), part, text)
+                    self.cleaned_data[name] = figure_typed(self.kind_meant(), part, text)
                 except ValidationError as problem:
                     self.add_error(name, problem)
         return self.cleaned_data
@@ -99,7 +99,7 @@ class InstrumentForm(FiguresForm):
         missing="Enter the identifier that is marked on the instrument.",
         help_text="As marked on it: serial or plant number",
     )
-    kind_of = forms.ChoiceField(
+    kind = forms.ChoiceField(
         label="Kind",
         error_messages={
             "required": "Choose what kind of instrument it is.",
@@ -126,16 +126,16 @@ class InstrumentForm(FiguresForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        kind = self.fields["kind_of"]
+        kind = self.fields["kind"]
         kind.choices = [("", "Choose"), *instrument_kinds()]  # type: ignore[attr-defined]
 
-    def kind(self) -> str:
-        return str(self.cleaned_data.get("kind_of", ""))
+    def kind_meant(self) -> str:
+        return str(self.cleaned_data.get("kind", ""))
 
     def said(self) -> dict[str, Any]:
         """The instrument, as the act takes it."""
         told = super().said()
-        return {"outline": InstrumentOutline(kind=told.pop("kind_of"), **told)}
+        return {"outline": InstrumentOutline(**told)}
 
 
 class CalibrationForm(ActForm):
@@ -230,7 +230,7 @@ class CheckForm(SiteForm, FiguresForm):
             self.fields[name].initial = _as_typed(getattr(last, name))
         self.order_fields(["act_id", "occasion", "checked_at"])
 
-    def kind(self) -> str:
+    def kind_meant(self) -> str:
         return self.instrument.kind
 
 

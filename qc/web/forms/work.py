@@ -23,7 +23,8 @@ class Work:
     """A step as it is found by whoever enters a reading at the moment `now`.
 
     `instruments_used` and `batches_used` are ids that the repair's latest inspections used.
-    `untrusted` are ids of instruments that can't be trusted now. `starts_anew` says why the readings open a new series, "" where they add to the one that stands.
+    `untrusted` are ids of instruments that can't be trusted now. `starts_anew` says why the
+    readings open a new series, "" where they add to the one that stands.
     """
 
     progress: StepProgress
