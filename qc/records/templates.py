@@ -80,6 +80,10 @@ def check_step(step: StepTemplate) -> None:
             raise InvalidValue(f"points.{party}", f"{code!r} is no intervention of a party")
     for number, window in enumerate(step.windows):
         Window.parse(window, f"windows[{number}]")
+    _check_people(step)
+
+
+def _check_people(step: StepTemplate) -> None:
     for trade, scopes in step.qualifications.items():
         if trade not in TRADES or not all(str(scope).strip() for scope in scopes):
             allowed = f"a trade is one of {', '.join(TRADES)}, and a scope is some text"

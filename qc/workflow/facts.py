@@ -56,17 +56,6 @@ def gather_each(progress: Progress, *, at: datetime, actor: int = 0) -> dict[int
     }
 
 
-def starts_anew(progress: StepProgress, facts: Facts) -> str:
-    """Why the next readings of a step open a new series, in words; "" where they add to it."""
-    if progress.opens_new_series:
-        return "the verdict did not conform"
-    known = [step for step in facts.steps if step.position == progress.step.position]
-    doubts = {doubt.rule for step in known for doubt in step.doubts if doubt.stands_on(facts.day)}
-    if "instrument" in doubts:
-        return "the instrument came into doubt"
-    return "the batch was recalled" if "batch" in doubts else ""
-
-
 def is_under_review(facts: Facts) -> bool:
     """Whether something that came to light on a released record waits to be dealt with."""
     doubts = (doubt for step in facts.steps for doubt in step.doubts)

@@ -7,13 +7,11 @@ from django.http import QueryDict
 
 from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics import CHARACTERISTICS
-from qc.engine.lifecycle import Facts
 from qc.records.models import Repair
 from qc.records.progress import progress_of
 from qc.records.templates import StepTemplate
 from qc.web.forms.observation import ObservationForm
 from qc.web.forms.work import Work
-from qc.workflow.facts import starts_anew
 from tests.factories import NOON, repair_on_site
 from tests.people import People
 from tests.web.visitor import sent
@@ -55,9 +53,7 @@ def form_for(people: People, step: StepTemplate, **more: Any) -> ObservationForm
 def work_for(repair: Repair, position: int, **more: Any) -> Work:
     progress = next(p for p in progress_of(repair) if p.step.position == position)
     zone = ZoneInfo(repair.project.time_zone)
-    anew = starts_anew(progress, Facts())
-    given = {"units": repair.units, "zone": zone, "now": NOON, "starts_anew": anew, **more}
-    return Work(progress=progress, **given)
+    return Work(progress=progress, **{"units": repair.units, "zone": zone, "now": NOON, **more})
 
 
 def posted(form: ObservationForm, **typed: Any) -> ObservationForm:

@@ -82,8 +82,8 @@ class ObservationForm(ActForm):
         self.fields["row_count"].initial = len(rows)
         self.fields["group_lines"].initial = rows[0].group_lines if rows else 0
         self._taken_at = any(field.name == TAKEN_AT for field in work.fields)
-        if work.starts_anew:
-            self.fields["rework"] = rework_field(work.starts_anew)
+        if work.progress.opens_new_series:
+            self.fields["rework"] = rework_field()
         for row in rows:
             self.fields.update(row.entries(work.setting_of(row)))
         self._add_moment()

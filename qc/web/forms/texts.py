@@ -16,13 +16,13 @@ def _text(label: str, missing: str, length: int, rows: int = 3, **more: Any) -> 
     )
 
 
-def rework_field(why: str) -> forms.CharField:
-    """What was done since the readings before no longer count; `why` says since what."""
+def rework_field() -> forms.CharField:
+    """What was done since a verdict that does not conform."""
     return _text(
         "What was done since the last verdict",
-        f"Say what was done since {why}.",
+        "Say what was done since the verdict did not conform.",
         500,
-        help_text=f"The readings open a new series, since {why}",
+        help_text="The last verdict does not conform: the readings open a new series",
     )
 
 

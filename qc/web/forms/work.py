@@ -14,7 +14,6 @@ from qc.records.progress import StepProgress
 from qc.web.forms.entries import Setting
 from qc.web.forms.rows import Row
 from qc.web.loading import RepairInHand
-from qc.workflow.facts import starts_anew
 from qc.workflow.trust import spans_by_instrument
 
 
@@ -23,8 +22,7 @@ class Work:
     """A step as it is found by whoever enters a reading at the moment `now`.
 
     `instruments_used` and `batches_used` are ids that the repair's latest inspections used.
-    `untrusted` are ids of instruments that can't be trusted now. `starts_anew` says why the
-    readings open a new series, "" where they add to the one that stands.
+    `untrusted` are ids of instruments that can't be trusted now.
     """
 
     progress: StepProgress
@@ -35,7 +33,6 @@ class Work:
     batches: Sequence[Batch] = ()
     applicators: Sequence[Qualification] = ()
     untrusted: frozenset[int] = frozenset()
-    starts_anew: str = ""
     instruments_used: frozenset[int] = frozenset()
     batches_used: frozenset[int] = frozenset()
 
@@ -72,7 +69,7 @@ class Work:
     @property
     def standing(self) -> Sequence[Mapping[str, Any]]:
         """The readings that will be judged together with what is entered now."""
-        if self.starts_anew:
+        if self.progress.opens_new_series:
             return ()
         return [reading.values for reading in self.progress.standing_readings]
 
@@ -164,7 +161,6 @@ def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
         now=now,
         instruments=held,
         untrusted=_untrusted(held, now),
-        starts_anew=starts_anew(progress, hand.facts),
         applicators=_applicators(hand, progress),
         batches=list(batches) if progress.step.needs_batch else [],
         instruments_used=_last_used(inspections) or _last_used(others),

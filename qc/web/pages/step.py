@@ -16,7 +16,6 @@ from qc.web.pages.places import crumbs, evidence_url, party_line, point_url, ste
 from qc.web.pages.shift import shift_of
 from qc.web.pages.steps import ready_to_close, state_of, steps_of
 from qc.web.pages.where import where_url
-from qc.workflow.facts import starts_anew
 
 
 def step_page(
@@ -35,7 +34,7 @@ def step_page(
         "where_url": where_url(hand, step),
         "series": series_shown(hand, progress),
         "cautions": [*step.cautions, *step.checks.cautions],
-        "opens_new_series": bool(starts_anew(progress, hand.facts)),
+        "opens_new_series": progress.opens_new_series,
         "shift": shift_of(hand, progress),
         "steps": steps_of(hand, here=step.position),
         "points": points_shown(hand, progress),
