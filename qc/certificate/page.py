@@ -9,7 +9,7 @@ from django.template.loader import get_template
 
 from qc.certificate.about import about_view
 from qc.certificate.letters import legible
-from qc.certificate.site import Site, grouped, utc, utc_iso
+from qc.certificate.site import Site, grouped, quantity, utc, utc_iso
 from qc.certificate.steps import step_view
 from qc.certificate.summary import scope_of, stamp_of
 from qc.engine.characteristics import CHARACTERISTICS

@@ -191,35 +191,6 @@ def _judged_by(inspection: Inspection, progress: StepProgress) -> dict[str, Any]
     return said
 
 
-def _instruments(inspection: Inspection, repair: Repair) -> list[dict[str, Any]]:
-    day = day_at_site(inspection, ZoneInfo(repair.project.time_zone))
-    rows = []
-    for use in inspection.instrument_uses.all():
-        calibration = use.instrument.calibration_on(day)
-        rows.append(
-            {
-                "identifier": use.instrument.identifier,
-                "kind": use.instrument.kind,
-                "description": use.instrument.description,
-                "certificate": calibration.certificate if calibration else "",
-                "due_on": calibration.due_on.isoformat() if calibration else "",
-            }
-        )
-    return rows
-
-
-def _batches(inspection: Inspection) -> list[dict[str, Any]]:
-    return [
-        {
-            "product": use.batch.product,
-            "part": use.batch.part,
-            "number": use.batch.number,
-            "expiry": use.batch.expiry.isoformat() if use.batch.expiry else "",
-        }
-        for use in inspection.batch_uses.all()
-    ]
-
-
 def _closure(closure: PointClosure, progress: StepProgress) -> dict[str, Any]:
     standing = progress.closure_of(Party(closure.party))
     return {
