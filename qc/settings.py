@@ -151,6 +151,17 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 
+# Shared by all workers of a machine, so that a limit holds for all of them together.
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.filebased.FileBasedCache",
+        "LOCATION": VAR / "cache",
+        "OPTIONS": {"MAX_ENTRIES": 10_000},
+    }
+}
+# Where certificates can be checked, as "https://record.example.org"; empty prints the code alone.
+PUBLIC_ADDRESS = os.environ.get("QC_PUBLIC_ADDRESS", "").rstrip("/")
+
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = "UTC"
 USE_I18N = True

@@ -2,7 +2,7 @@
 
 import io
 from collections.abc import Sequence
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from uuid import uuid4
 
@@ -14,6 +14,7 @@ from qc.ledger.chain import Entry
 from qc.records.models import Batch, Instrument, Repair
 from qc.records.templates import StepTemplate
 from qc.workflow import (
+    InstrumentOutline,
     Manner,
     Observation,
     RepairOutline,
@@ -33,6 +34,9 @@ from tests.people import PASSWORD, People
 
 NOON = datetime(2026, 5, 12, 11, 0, tzinfo=UTC)
 """The moment at which things happen in tests, noon at the site."""
+
+BEFORE = NOON - timedelta(days=1)
+"""The moment at which instruments and batches are entered in the register."""
 
 AMBIENT, FILLER, THICKNESS, HARDNESS = 1, 2, 3, 4
 """Positions of the steps of the short plan."""
@@ -148,38 +152,44 @@ def repair_on_site(
 
 
 def instrument(
-    people: People, kind: str, due_on: date = date(2026, 12, 31), identifier: str = ""
+    people: People,
+    kind: str,
+    due_on: date = date(2026, 12, 31),
+    identifier: str = "",
+    **more: str,
 ) -> Instrument:
-    """An instrument calibrated until `due_on`."""
-    made = add_instrument(
+    """An instrument calibrated until `due_on`; `more` is its range, resolution, uncertainty."""
+    named = identifier or f"{kind[:3].upper()}-{Instrument.objects.count() + 1}"
+    entry = add_instrument(
         project_id=people.project.pk,
-        identifier=identifier or f"{kind[:3].upper()}-{Instrument.objects.count() + 1}",
-        kind=kind,
-        description="",
-        actor=people.carl,
+        outline=InstrumentOutline(identifier=named, kind=kind, **more),
+        **act_on(people, Party.CONTRACTOR, BEFORE),
     )
+    made = Instrument.objects.get(pk=entry.stated(Instrument)[0]["id"])
+    calibrated_on = due_on - timedelta(days=365)
+    later = datetime.combine(calibrated_on, time(18), UTC)
     add_calibration(
         project_id=people.project.pk,
         instrument_id=made.pk,
         certificate=f"C-{made.pk}",
-        calibrated_on=due_on - timedelta(days=365),
+        calibrated_on=calibrated_on,
         due_on=due_on,
-        actor=people.carl,
-        at=datetime(2027, 1, 1, tzinfo=UTC),
+        **act_on(people, Party.CONTRACTOR, max(BEFORE, later)),
     )
     return made
 
 
 def batch(people: People, expiry: date | None = date(2026, 12, 31)) -> Batch:
     """A batch of filler that expires on `expiry`."""
-    return add_batch(
+    entry = add_batch(
         project_id=people.project.pk,
         product="Metal-filled filler",
         part="A and B",
         number=f"B-{Batch.objects.count() + 1}",
         expiry=expiry,
-        actor=people.carl,
+        **act_on(people, Party.CONTRACTOR, BEFORE),
     )
+    return Batch.objects.get(pk=entry.stated(Batch)[0]["id"])
 
 
 def record(

@@ -1,10 +1,10 @@
 """The entries of a step: each visit to it, by whom, when and with what."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from qc.certificate.site import Site, day
+from qc.certificate.site import Site, day, quantity
 
 
 @dataclass(frozen=True)
@@ -62,8 +62,11 @@ def means_of(inspections: Sequence[Mapping[str, Any]], entries: Mapping[int, Ent
 
 
 def _means(inspection: Mapping[str, Any]) -> list[str]:
-    instruments = [instrument_text(one) for one in inspection["instruments"]]
-    return [*instruments, *(batch_text(one) for one in inspection["batches"])]
+    return [
+        *(instrument_text(one) for one in inspection["instruments"]),
+        *(batch_text(one) for one in inspection["batches"]),
+        *(person_text(one) for one in inspection.get("people", ())),
+    ]
 
 
 def instrument_text(instrument: Mapping[str, Any]) -> str:
@@ -73,11 +76,34 @@ def instrument_text(instrument: Mapping[str, Any]) -> str:
     if not instrument["certificate"]:
         return f"{named} (no calibration that covers the day)"
     due = day(instrument["due_on"])
-    return f"{named} (calibration {instrument['certificate']}, due {due})"
+    told = [f"calibration {instrument['certificate']}, due {due}", *_figures(instrument)]
+    return f"{named} ({'; '.join(told)})"
+
+
+def _figures(instrument: Mapping[str, Any]) -> Iterator[str]:
+    """Range, uncertainty and checks of an instrument, those that the record states."""
+    low, high = instrument.get("range_low", ""), instrument.get("range_high", "")
+    if low and high:
+        yield f"range {quantity(low)} to {quantity(high)}"
+    if instrument.get("uncertainty"):
+        yield f"U = {quantity(instrument['uncertainty'])}, k = 2"
+    for check in instrument.get("checks", ()):
+        word = "passed" if check["passed"] else "FAILED"
+        nominal, found = quantity(check["nominal"]), quantity(check["found"])
+        yield f"check {check['occasion']} use {word}: {found} on {nominal}"
 
 
 def batch_text(batch: Mapping[str, Any]) -> str:
     """A batch with its shelf life: "Filler, part A, batch A-311 (use by 31 Jan 2027)"."""
     part = f", part {batch['part']}" if batch["part"] else ""
     expiry = f"use by {day(batch['expiry'])}" if batch["expiry"] else "no expiry stated"
-    return f"{batch['product']}{part}, batch {batch['number']} ({expiry})"
+    storage = f"; stored: {batch['storage']}" if batch.get("storage") else ""
+    return f"{batch['product']}{part}, batch {batch['number']} ({expiry}{storage})"
+
+
+def person_text(person: Mapping[str, Any]) -> str:
+    """A qualified person: "applicator Tomas Reed (composite wrap; certificate Q-7, until ...)"."""
+    until = day(person["valid_until"])
+    scopes = ", ".join(person["scopes"])
+    certificate = f"certificate {person['certificate']}, valid until {until}"
+    return f"{person['trade']} {person['holder']} ({scopes}; {certificate})"

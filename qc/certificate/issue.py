@@ -3,12 +3,15 @@
 from datetime import datetime
 from uuid import UUID
 
+from django.conf import settings
+
 from qc.accounts.models import User
 from qc.certificate.page import render_html
 from qc.certificate.pdf import render_pdf
 from qc.certificate.snapshot import build
 from qc.engine.lifecycle import Act, Refused, reasons_against
 from qc.ledger.chain import Entry, entry_of
+from qc.records.check_code import new_check_code
 from qc.records.models import Certificate, Repair
 from qc.records.progress import progress_of
 from qc.records.queries import membership_in
@@ -29,17 +32,24 @@ def issue_certificate(*, repair_id: int, actor: User, at: datetime, act_id: UUID
     repair = Repair.objects.select_related("project", "asset").get(pk=repair_id)
     _refuse_early(repair, actor, at)
     number = number_of(repair)
-    snapshot = build(repair, number, at)
+    check_code = new_check_code()
+    snapshot = build(repair, number, at, check_code, check_address(check_code))
     pdf = render_pdf(render_html(snapshot), snapshot)
     return release_certificate(
         repair_id=repair_id,
         number=number,
+        check_code=check_code,
         snapshot=snapshot,
         pdf=pdf,
         actor=actor,
         at=at,
         act_id=act_id,
     )
+
+
+def check_address(code: str) -> str:
+    """The address of a certificate's public page; "" where the installation has none."""
+    return f"{settings.PUBLIC_ADDRESS}/check/{code}/" if settings.PUBLIC_ADDRESS else ""
 
 
 def number_of(repair: Repair) -> str:

@@ -4,11 +4,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+import segno
 from django.template.loader import get_template
 
 from qc.certificate.about import about_view
 from qc.certificate.letters import legible
-from qc.certificate.site import Site, grouped, utc, utc_iso
+from qc.certificate.site import Site, grouped, quantity, utc, utc_iso
 from qc.certificate.steps import step_view
 from qc.certificate.summary import scope_of, stamp_of
 from qc.engine.characteristics import CHARACTERISTICS
@@ -99,6 +100,9 @@ def _titles(
     return {
         "number": certificate["number"],
         "revision": certificate["revision"],
+        "check_code": certificate.get("check_code", ""),
+        "check_address": certificate.get("check_address", ""),
+        "check_picture": _picture_of(certificate.get("check_address", "")),
         "issued": site.moment(issued_at),
         "issued_clock": site.clock(issued_at),
         "issued_utc": utc(issued_at),
@@ -110,6 +114,11 @@ def _titles(
         "plan": record["plan"] | {"drafted": site.moment(record["plan"]["drafted_at"])},
         "agreed": _agreed(record["plan"], site),
     }
+
+
+def _picture_of(address: str) -> str:
+    """A QR code of an address as a `data:` address of its own; "" for none."""
+    return segno.make(address, error="m").svg_data_uri(border=2) if address else ""
 
 
 def _agreed(plan: Mapping[str, Any], site: Site) -> str:

@@ -12,14 +12,24 @@ from qc.workflow.document import record_document
 from qc.workflow.facts import signatures_of
 
 
-def build(repair: Repair, number: str, issued_at: datetime) -> dict[str, Any]:
+def build(
+    repair: Repair,
+    number: str,
+    issued_at: datetime,
+    check_code: str = "",
+    check_address: str = "",
+) -> dict[str, Any]:
     """The snapshot of `repair` as it stands, JSON types only; moments in UTC.
+
+    `check_code` and `check_address` are those of the certificate's public page.
 
     It is read back from its canonical form, which is what is kept: a certificate made again from
     there is the same to the byte. `record_digest` is the SHA-256 of the record's canonical form,
     what the signatures are on.
     """
-    snapshot: dict[str, Any] = json.loads(canonical(_gathered(repair, number, issued_at)))
+    gathered = _gathered(repair, number, issued_at)
+    gathered["certificate"] |= {"check_code": check_code, "check_address": check_address}
+    snapshot: dict[str, Any] = json.loads(canonical(gathered))
     return snapshot
 
 

@@ -195,6 +195,7 @@ def progress_by_repair(
             *(readings if with_readings else ()),
             "instrument_uses__instrument__calibrations",
             "batch_uses__batch",
+            "qualification_uses__qualification",
         )
     ):
         inspections[inspection.repair_id, inspection.step.key].append(inspection)

@@ -11,6 +11,9 @@ from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.fields import InvalidValue
 from qc.engine.plan import Intervention, Party, Window, terms_of
 
+TRADES = ("applicator", "inspector")
+"""The trades for which a step can ask qualified people."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class StepTemplate:
@@ -77,6 +80,14 @@ def check_step(step: StepTemplate) -> None:
             raise InvalidValue(f"points.{party}", f"{code!r} is no intervention of a party")
     for number, window in enumerate(step.windows):
         Window.parse(window, f"windows[{number}]")
+    _check_people(step)
+
+
+def _check_people(step: StepTemplate) -> None:
+    for trade, scopes in step.qualifications.items():
+        if trade not in TRADES or not all(str(scope).strip() for scope in scopes):
+            allowed = f"a trade is one of {', '.join(TRADES)}, and a scope is some text"
+            raise InvalidValue(f"qualifications.{trade}", allowed)
 
 
 @cache

@@ -5,18 +5,23 @@ from django.urls import path
 from qc.web.views import (
     about,
     certificate,
+    check,
     evidence,
     home,
+    instruments,
+    materials,
+    people,
     plan,
     planning,
     points,
     record,
-    registers,
     repair,
     sign,
     step,
 )
 
+_REGISTER = "projects/<int:project_id>/"
+_INSTRUMENT = f"{_REGISTER}instruments/<int:instrument_id>/"
 _STEP = "repairs/<int:repair_id>/steps/<int:position>/"
 
 urlpatterns = [
@@ -46,11 +51,21 @@ urlpatterns = [
     path("repairs/<int:repair_id>/return/", sign.send_back, name="return_repair"),
     path("repairs/<int:repair_id>/certificate/", certificate.certificate, name="certificate"),
     path("repairs/<int:repair_id>/certificate/make/", certificate.make, name="make_certificate"),
-    path("projects/<int:project_id>/instruments/", registers.instruments, name="instruments"),
+    path(f"{_REGISTER}instruments/", instruments.instruments, name="instruments"),
+    path(f"{_INSTRUMENT}", instruments.instrument, name="instrument"),
+    path(f"{_INSTRUMENT}calibrations/", instruments.calibrations, name="calibrations"),
+    path(f"{_INSTRUMENT}check/", instruments.check, name="check_instrument"),
     path(
-        "projects/<int:project_id>/instruments/<int:instrument_id>/calibrations/",
-        registers.calibrations,
-        name="calibrations",
+        f"{_REGISTER}calibrations/<int:calibration_id>/withdraw/",
+        instruments.withdraw,
+        name="withdraw_calibration",
     ),
-    path("projects/<int:project_id>/batches/", registers.batches, name="batches"),
+    path(f"{_REGISTER}batches/", materials.batches, name="batches"),
+    path(f"{_REGISTER}batches/<int:batch_id>/", materials.batch, name="batch"),
+    path(f"{_REGISTER}data-sheets/", materials.data_sheets, name="data_sheets"),
+    path(f"{_REGISTER}data-sheets/new/", materials.enter_data_sheet, name="enter_data_sheet"),
+    path(f"{_REGISTER}data-sheets/<int:sheet_id>/", materials.data_sheet, name="data_sheet"),
+    path(f"{_REGISTER}people/", people.people, name="people"),
+    path(f"{_REGISTER}files/<int:file_id>/", materials.file, name="register_file"),
+    path("check/<str:code>/", check.check, name="check_certificate"),
 ]

@@ -3,7 +3,6 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from qc.engine.plan import Party, terms_of
 from qc.evidence.models import Evidence
@@ -11,8 +10,15 @@ from qc.ledger.canonical import digest
 from qc.ledger.chain import utc_text
 from qc.records.models import Inspection, Notice, Plan, PointClosure, Repair, Return
 from qc.records.position import details_of
-from qc.records.progress import StepProgress, day_at_site, progress_of
+from qc.records.progress import StepProgress, progress_of
 from qc.records.queries import is_agreed, plan_in_force
+from qc.workflow.document_means import (
+    Checks,
+    batches_of,
+    checks_for,
+    instruments_of,
+    people_of,
+)
 from qc.workflow.document_plan import (
     agreed_revisions,
     plan_revisions,
@@ -33,16 +39,17 @@ def record_document(repair: Repair) -> dict[str, Any]:
     evidence = _evidence_by_step(repair)
     agreed = agreed_revisions(repair)
     removed = removed_steps(repair, agreed)
+    checks = checks_for(repair, (*progress, *removed))
     return {
         "format": FORMAT,
         "project": _project(repair),
         "repair": _repair(repair),
         "plan": _plan(plan),
         "plan_revisions": plan_revisions(agreed),
-        "steps": [_step(step, repair, evidence[step.step.key]) for step in progress],
+        "steps": [_step(step, repair, evidence[step.step.key], checks) for step in progress],
         "removed_steps": [
             {
-                **_step(step, repair, evidence[step.step.key]),
+                **_step(step, repair, evidence[step.step.key], checks),
                 "last_in_revision": step.step.plan.revision,
                 "removed_by_revision": removed_by(step, agreed),
             }
@@ -120,9 +127,10 @@ def _evidence_by_step(repair: Repair) -> Mapping[str, list[dict[str, Any]]]:
     return found
 
 
-def _step(progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]]) -> dict[str, Any]:
+def _step(
+    progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]], checks: Checks
+) -> dict[str, Any]:
     step = progress.step
-    gone = progress.corrected
     return {
         "position": step.position,
         "key": step.key,
@@ -141,7 +149,7 @@ def _step(progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]]
         "since": step.since,
         "outcome": str(progress.outcome) if progress.outcome else "",
         "series": progress.series,
-        "inspections": [_inspection(i, gone, progress, repair) for i in progress.inspections],
+        "inspections": [_inspection(i, progress, repair, checks) for i in progress.inspections],
         "notices": [_notice(n, progress) for n in progress.notices],
         "closures": [_closure(c, progress) for c in progress.closures],
         "evidence": evidence,
@@ -149,14 +157,14 @@ def _step(progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]]
 
 
 def _inspection(
-    inspection: Inspection, gone: frozenset[int], progress: StepProgress, repair: Repair
+    inspection: Inspection, progress: StepProgress, repair: Repair, checks: Checks
 ) -> dict[str, Any]:
     return {
         **_judged_by(inspection, progress),
         "id": inspection.pk,
         "series": inspection.series,
         "corrects": inspection.corrects_id,
-        "is_corrected": inspection.pk in gone,
+        "is_corrected": inspection.pk in progress.corrected,
         "reason": inspection.reason,
         "rework": inspection.rework,
         "remarks": inspection.remarks,
@@ -168,8 +176,9 @@ def _inspection(
         "readings": [reading.values for reading in inspection.readings.all()],
         "as_typed": [reading.as_typed for reading in inspection.readings.all()],
         "verdict": inspection.verdict,
-        "instruments": _instruments(inspection, repair),
-        "batches": _batches(inspection),
+        "instruments": instruments_of(inspection, repair, checks),
+        "batches": batches_of(inspection),
+        "people": people_of(inspection),
     }
 
 
@@ -180,35 +189,6 @@ def _judged_by(inspection: Inspection, progress: StepProgress) -> dict[str, Any]
     if not counts:
         said |= {"criteria": inspection.criteria, "sources": inspection.sources}
     return said
-
-
-def _instruments(inspection: Inspection, repair: Repair) -> list[dict[str, Any]]:
-    day = day_at_site(inspection, ZoneInfo(repair.project.time_zone))
-    rows = []
-    for use in inspection.instrument_uses.all():
-        calibration = use.instrument.calibration_on(day)
-        rows.append(
-            {
-                "identifier": use.instrument.identifier,
-                "kind": use.instrument.kind,
-                "description": use.instrument.description,
-                "certificate": calibration.certificate if calibration else "",
-                "due_on": calibration.due_on.isoformat() if calibration else "",
-            }
-        )
-    return rows
-
-
-def _batches(inspection: Inspection) -> list[dict[str, Any]]:
-    return [
-        {
-            "product": use.batch.product,
-            "part": use.batch.part,
-            "number": use.batch.number,
-            "expiry": use.batch.expiry.isoformat() if use.batch.expiry else "",
-        }
-        for use in inspection.batch_uses.all()
-    ]
 
 
 def _closure(closure: PointClosure, progress: StepProgress) -> dict[str, Any]:

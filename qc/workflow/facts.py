@@ -56,6 +56,12 @@ def gather_each(progress: Progress, *, at: datetime, actor: int = 0) -> dict[int
     }
 
 
+def is_under_review(facts: Facts) -> bool:
+    """Whether something that came to light on a released record waits to be dealt with."""
+    doubts = (doubt for step in facts.steps for doubt in step.doubts)
+    return bool(facts.reports) or any(doubt.stands_on(facts.day) for doubt in doubts)
+
+
 def signatures_of(repair: Repair) -> tuple[Signature, ...]:
     """The signatures that count: those of the current round."""
     return tuple(Signature.objects.filter(repair=repair, signing_round=repair.signing_round))

@@ -11,12 +11,15 @@ from django.db.models import Model
 from qc.accounts.models import User
 from qc.engine.fields import InvalidValue
 from qc.engine.lifecycle import Act, Refused
-from qc.engine.plan import Blocker, Doubt, Party
+from qc.engine.plan import Blocker, Doubt
 from qc.engine.rules import Outcome, Verdict
 from qc.ledger.chain import Entry
-from qc.records.models import Batch, BatchUse, Inspection, Instrument, InstrumentUse, Reading
+from qc.records.models import Inspection, Reading
 from qc.records.progress import StepProgress, typed_readings
 from qc.workflow.deed import Deed, act, begin, finish, void_signatures
+from qc.workflow.means import lock_register, means_of, save_means
+from qc.workflow.refusals import on_step
+from qc.workflow.register.consequences import report_known_faults
 from qc.workflow.reports import report_failure
 
 
@@ -24,7 +27,8 @@ from qc.workflow.reports import report_failure
 class Observation:
     """What an inspector brings: readings in the case format, and with what they were taken.
 
-    `as_typed` has the same shape with the text as entered. `instruments` and `batches` are ids.
+    `as_typed` has the same shape with the text as entered. `instruments`, `batches` and
+    `applicators` are ids; the last are those of qualifications.
     `new_series` asks for a series of its own after work that was done again; `rework` says what.
     """
 
@@ -33,6 +37,7 @@ class Observation:
     as_typed: Sequence[dict[str, Any]] = ()
     instruments: Sequence[int] = ()
     batches: Sequence[int] = ()
+    applicators: Sequence[int] = ()
     remarks: str = ""
     rework: str = ""
     new_series: bool = False
@@ -54,6 +59,7 @@ def record_inspection(
     asks for one; its `rework` must then say what was done. Refused past an open hold, or if the
     observation is unusable.
     """
+    lock_register(repair_id)
     deed = begin(
         Act.RECORD_INSPECTION,
         repair_id=repair_id,
@@ -69,7 +75,9 @@ def record_inspection(
     verdict = _judge(progress, standing, observation)
     rework = observation.rework.strip() if opens_series else ""
     inspection = _save(deed, progress, observation, verdict, series=series, rework=rework)
-    rows = (*_written(inspection), report_failure(deed, progress, inspection))
+    failure = report_failure(deed, progress, inspection)
+    doubts = report_known_faults(deed, progress.step, inspection)
+    rows = (*_written(inspection), failure, *doubts)
     return finish(deed, *rows, observed_at=observation.observed_at)
 
 
@@ -86,13 +94,14 @@ def correct_inspection(
     observation: Observation,
 ) -> Entry:
     """Record what an earlier inspection should have said, with the reason. Both stay on record."""
+    lock_register(repair_id)
     deed = begin(Act.CORRECT_INSPECTION, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     progress = deed.step(position)
     if reasons := replaced(progress, inspection_id):
         raise Refused(*reasons)
     wrong = next(i for i in progress.standing if i.pk == inspection_id)
     if not reason.strip():
-        raise Refused(_on_step(progress, "correction", "a correction needs its reason"))
+        raise Refused(on_step(progress, "correction", "a correction needs its reason"))
     kept = tuple(r for r in progress.standing_readings if r.inspection_id != wrong.pk)
     verdict = _judge(progress, kept, observation)
     inspection = _save(
@@ -105,8 +114,10 @@ def correct_inspection(
         reason=reason.strip(),
         rework=observation.rework.strip() if progress.opens_new_series else "",
     )
+    failure = report_failure(deed, progress, inspection)
+    doubts = report_known_faults(deed, progress.step, inspection)
     returned = void_signatures(deed, f"Step {position} was corrected: {reason.strip()}")
-    rows = (*_written(inspection), report_failure(deed, progress, inspection), returned)
+    rows = (*_written(inspection), failure, *doubts, returned)
     return finish(deed, *rows, observed_at=observation.observed_at)
 
 
@@ -116,8 +127,8 @@ def replaced(progress: StepProgress, inspection_id: int) -> tuple[Blocker, ...]:
         return ()
     if any(i.pk == inspection_id for i in progress.inspections if i not in progress.counting):
         problem = "the plan has been revised for this step since that inspection"
-        return (_on_step(progress, "correction", problem),)
-    return (_on_step(progress, "correction", "a later inspection has replaced this one"),)
+        return (on_step(progress, "correction", problem),)
+    return (on_step(progress, "correction", "a later inspection has replaced this one"),)
 
 
 def may_open_series(progress: StepProgress, doubts: Sequence[Doubt]) -> bool:
@@ -138,10 +149,10 @@ def _opens_series(deed: Deed, progress: StepProgress, observation: Observation) 
     doubts = next((f.doubts for f in deed.facts.steps if f.position == deed.facts.position), ())
     if not (progress.opens_new_series or may_open_series(progress, doubts)):
         problem = "there is no conforming verdict to begin anew from: go on with its readings"
-        raise Refused(_on_step(progress, "series", problem))
+        raise Refused(on_step(progress, "series", problem))
     if not observation.rework.strip():
         since = "the verdict did not conform" if progress.opens_new_series else "it was inspected"
-        raise Refused(_on_step(progress, "rework", f"say what was done since {since}"))
+        raise Refused(on_step(progress, "rework", f"say what was done since {since}"))
     return True
 
 
@@ -150,14 +161,14 @@ def _judge(
 ) -> Verdict:
     step = progress.step
     if not observation.readings:
-        raise Refused(_on_step(progress, "readings", "enter at least one reading"))
+        raise Refused(on_step(progress, "readings", "enter at least one reading"))
     try:
         new = [
             step.checks.parse_reading(values, f"reading {number}")
             for number, values in enumerate(observation.readings, start=1)
         ]
     except InvalidValue as refusal:
-        raise Refused(_on_step(progress, "readings", str(refusal))) from None
+        raise Refused(on_step(progress, "readings", str(refusal))) from None
     return step.checks.judge(step.typed_criteria(), [*typed_readings(step, standing), *new])
 
 
@@ -173,10 +184,16 @@ def _save(
     rework: str = "",
 ) -> Inspection:
     step = progress.step
-    instruments = _instruments(deed, progress, observation)
-    batches = _batches(deed, progress, observation)
+    means = means_of(
+        deed,
+        progress,
+        instruments=observation.instruments,
+        batches=observation.batches,
+        applicators=observation.applicators,
+        observed_at=observation.observed_at,
+    )
     if observation.observed_at > deed.at:
-        raise Refused(_on_step(progress, "moment", "it was observed later than now"))
+        raise Refused(on_step(progress, "moment", "it was observed later than now"))
     inspection = Inspection.objects.create(
         repair=deed.repair,
         step=step,
@@ -198,10 +215,7 @@ def _save(
         act_id=deed.act_id,
     )
     _save_readings(inspection, observation)
-    InstrumentUse.objects.bulk_create(
-        InstrumentUse(inspection=inspection, instrument=one) for one in instruments
-    )
-    BatchUse.objects.bulk_create(BatchUse(inspection=inspection, batch=one) for one in batches)
+    save_means(inspection, means)
     return inspection
 
 
@@ -212,40 +226,6 @@ def _save_readings(inspection: Inspection, observation: Observation) -> None:
         for number, (values, as_typed) in enumerate(
             zip(observation.readings, typed, strict=True), start=1
         )
-    )
-
-
-def _instruments(deed: Deed, progress: StepProgress, observation: Observation) -> list[Instrument]:
-    found = list(
-        Instrument.objects.filter(
-            project=deed.repair.project_id, pk__in=set(observation.instruments)
-        )
-    )
-    if len(found) != len(set(observation.instruments)):
-        raise Refused(_on_step(progress, "instruments", "an instrument is not of this project"))
-    asked = progress.step.instrument_kinds
-    if asked and not any(instrument.kind in asked for instrument in found):
-        kinds = " or ".join(kind.replace("_", " ") for kind in asked)
-        raise Refused(_on_step(progress, "instruments", f"name the {kinds} used"))
-    return found
-
-
-def _batches(deed: Deed, progress: StepProgress, observation: Observation) -> list[Batch]:
-    found = list(
-        Batch.objects.filter(project=deed.repair.project_id, pk__in=set(observation.batches))
-    )
-    if len(found) != len(set(observation.batches)):
-        raise Refused(_on_step(progress, "batches", "a batch is not of this project"))
-    if progress.step.needs_batch and not found:
-        raise Refused(_on_step(progress, "batches", "name the batch used"))
-    return found
-
-
-def _on_step(progress: StepProgress, rule: str, problem: str) -> Blocker:
-    statement = f"Step {progress.step.position}, {progress.step.title}: {problem}."
-    position = progress.step.position
-    return Blocker(
-        rule=rule, statement=statement, step=position, place="step", party=Party.INSPECTOR
     )
 
 

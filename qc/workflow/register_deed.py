@@ -58,6 +58,6 @@ def finish_entry(
     )
 
 
-def refusal(statement: str) -> Refused:
-    """A refusal that concerns the register."""
-    return Refused(repair_blocker("register", statement, Party.CONTRACTOR))
+def refusal(statement: str, rule: str = "register") -> Refused:
+    """A refusal that concerns the register; `rule` is the name of the argument it is about."""
+    return Refused(repair_blocker(rule, statement, Party.CONTRACTOR))

@@ -20,6 +20,7 @@ def release_certificate(
     *,
     repair_id: int,
     number: str,
+    check_code: str,
     snapshot: dict[str, object],
     pdf: bytes,
     actor: User,
@@ -28,7 +29,8 @@ def release_certificate(
 ) -> Entry:
     """Issue the certificate made from `snapshot`, whose `record` must be the record as it stands.
 
-    Refused, with every reason, while anything is open or unsigned or the record has moved on.
+    `check_code` opens its public page. Refused, with every reason, while anything is open or
+    unsigned or the record has moved on.
     """
     deed = begin(Act.RELEASE_CERTIFICATE, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
     record = record_document(deed.repair)
@@ -41,6 +43,7 @@ def release_certificate(
     certificate = Certificate.objects.create(
         repair=deed.repair,
         number=number,
+        check_code=check_code,
         issued_at=at,
         snapshot=canonical(snapshot).decode(),
         snapshot_digest=digest(snapshot),

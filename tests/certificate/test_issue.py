@@ -67,7 +67,7 @@ def test_the_snapshot_that_is_kept_gives_the_same_file_again(people: People) -> 
 def test_the_snapshot_holds_plain_data_that_has_one_canonical_form(people: People) -> None:
     repair = repair_at(people, Status.APPROVED)
 
-    made = build(repair, "QR-1", NOON)
+    made = build(repair, "QR-1", NOON, "ACDE-FHJK-MNPR-TVWX-Y346", "https://record.example/check/")
 
     assert json.loads(canonical(made)) == made
     assert made["record_digest"] == digest(made["record"])
@@ -76,6 +76,8 @@ def test_the_snapshot_holds_plain_data_that_has_one_canonical_form(people: Peopl
         "number": "QR-1",
         "revision": 1,
         "issued_at": "2026-05-12T11:00:00.000000Z",
+        "check_code": "ACDE-FHJK-MNPR-TVWX-Y346",
+        "check_address": "https://record.example/check/",
     }
     assert (made["ledger"]["length"], made["ledger"]["head"]) == head_of(repair_chain(repair.pk))
     assert made["engine"] == ENGINE

@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.db import connection
@@ -235,16 +236,17 @@ def test_the_client_reads_the_registers_and_enters_nothing(
     page = client.get(address(people, register))
     assert page.context["form"] is None
     assert "Contractor and inspector keep this register." in text_of(page)
-    refused = client.post(address(people, register), data)
+    refused = client.post(address(people, register), {**data, "act_id": str(uuid4())})
     assert refused.status_code == 409
-    assert "The client does not keep the register" in text_of(refused)
+    assert "The client does not keep this register" in text_of(refused)
     assert not Instrument.objects.exists()
     assert not Batch.objects.exists()
 
 
 def test_the_client_enters_no_calibration(people: People) -> None:
     kept = Instrument.objects.create(project=people.project, identifier="D-1", kind="durometer")
-    data = {"certificate": "C-1", "calibrated_on": "2026-01-10", "due_on": "2027-01-09"}
+    days = {"calibrated_on": "2026-01-10", "due_on": "2027-01-09"}
+    data = {"certificate": "C-1", "act_id": str(uuid4()), **days}
     page = signed_in(people.clara).post(calibrations(people, kept), data)
     assert page.status_code == 409
     assert not Calibration.objects.exists()

@@ -14,8 +14,8 @@ from qc.workflow.document import record_digest
 from tests.factories import (
     AMBIENT,
     HARDNESS,
-    NOON,
     SIGNED_BY,
+    act_on,
     finished_repair,
     planned_repair,
     record,
@@ -176,8 +176,7 @@ def test_a_record_changed_since_the_others_signed_can_only_be_returned(people: P
         certificate="C-late",
         calibrated_on=date(2026, 5, 1),
         due_on=date(2027, 4, 30),
-        actor=people.carl,
-        at=NOON,
+        **act_on(people, Party.CONTRACTOR),
     )
     page = client.get(address(repair))
     words = text_of(page)

@@ -9,6 +9,7 @@ from qc.engine.lifecycle import Refused, Status
 from qc.engine.plan import Blocker, Party, open_items
 from qc.ledger import chain
 from qc.ledger.chain import repair_chain
+from qc.records.check_code import new_check_code
 from qc.records.models import Certificate, Repair, Signature
 from qc.records.progress import progress_of
 from qc.workflow import Manner, release_certificate, return_repair, sign
@@ -169,6 +170,7 @@ def release(people: People, repair: Repair, **more: object) -> object:
     return release_certificate(
         repair_id=repair.pk,
         number="QR-SQT-R-014",
+        check_code=new_check_code(),
         pdf=b"%PDF-1.7",
         **{"snapshot": snapshot, **act_on(people, Party.CLIENT), **more},
     )

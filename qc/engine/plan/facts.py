@@ -69,12 +69,18 @@ class Doubt:
 
     A broken time window, a step that rests on one that no longer conforms, a suspect instrument,
     a recalled batch, a person without qualification. `rule`, `place` and `party` as in a Blocker.
+    `conceded_until` is the last day of a concession that covers it, None without one.
     """
 
     rule: str
     statement: str
     place: str
     party: Party
+    conceded_until: date | None = None
+
+    def stands_on(self, day: date | None) -> bool:
+        """True unless a concession covers it on this day at the site."""
+        return self.conceded_until is None or day is None or day > self.conceded_until
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -51,8 +51,9 @@ def _open_in(step: StepFacts, day: date | None) -> Iterator[Blocker]:
     yield from _out_of_calibration(step)
     yield from _out_of_shelf_life(step)
     for doubt in step.doubts:
-        statement = f"{_name(step)}: {doubt.statement}."
-        yield _blocker(doubt.rule, statement, step.position, doubt.place, doubt.party)
+        if doubt.stands_on(day):
+            statement = f"{_name(step)}: {doubt.statement}."
+            yield _blocker(doubt.rule, statement, step.position, doubt.place, doubt.party)
 
 
 _OUTCOME_STATEMENTS = {

@@ -2,9 +2,13 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
+from uuid import uuid4
 
+from qc.accounts.models import User
 from qc.management.demo.cast import Cast
-from qc.workflow import add_batch, add_calibration, add_instrument
+from qc.records.models import Batch, Instrument
+from qc.workflow import InstrumentOutline, add_batch, add_calibration, add_instrument
 
 
 @dataclass(frozen=True)
@@ -35,6 +39,35 @@ _INSTRUMENTS = (
     ("TG-01", "thickness_gauge", "Magnetic gauge, type 2: away for calibration", 377, -12),
 )
 
+_FIGURES: dict[str, dict[str, str]] = {
+    "HY-04": {
+        "range_low": "5 %",
+        "range_high": "98 %",
+        "resolution": "0.1 %",
+        "uncertainty": "2 %",
+    },
+    "ST-02": {
+        "range_low": "-20 degC",
+        "range_high": "120 degC",
+        "resolution": "0.1 delta_degC",
+        "uncertainty": "0.5 delta_degC",
+    },
+    "PG-03": {
+        "range_low": "0 um",
+        "range_high": "1000 um",
+        "resolution": "1 um",
+        "uncertainty": "3 um",
+    },
+    "SD-01": {"range_low": "0", "range_high": "100", "resolution": "0.5", "uncertainty": "1"},
+    "TG-02": {
+        "range_low": "0 um",
+        "range_high": "1500 um",
+        "resolution": "1 um",
+        "uncertainty": "2 um",
+    },
+}
+"""Range, resolution and expanded uncertainty (k = 2) as their certificates state them."""
+
 _BATCHES = (
     # product, part, number, days until it expires
     ("Two-part epoxy filler, paste", "A", "F-2291A", 310),
@@ -54,35 +87,37 @@ def stock(cast: Cast, today: date, at: datetime) -> Kit:
     expiries = {number: today + timedelta(days=days) for _, _, number, days in _BATCHES}
     batches = {}
     for product, part, number, _ in _BATCHES:
-        batch = add_batch(
+        entry = add_batch(
             project_id=cast.project.pk,
             product=product,
             part=part,
             number=number,
             expiry=expiries[number],
-            actor=cast.carl,
+            storage="Site store, 15 to 25 °C",
+            **_by(cast.carl, at),
         )
-        batches[number] = batch.pk
+        batches[number] = entry.stated(Batch)[0]["id"]
     return Kit(instruments, batches, expiries)
 
 
 def _instrument(cast: Cast, row: tuple[str, str, str, int, int], today: date, at: datetime) -> int:
     identifier, kind, description, since, until = row
     calibrated_on = today - timedelta(days=since)
-    instrument = add_instrument(
-        project_id=cast.project.pk,
-        identifier=identifier,
-        kind=kind,
-        description=description,
-        actor=cast.ines,
+    outline = InstrumentOutline(
+        identifier=identifier, kind=kind, description=description, **_FIGURES.get(identifier, {})
     )
+    entry = add_instrument(project_id=cast.project.pk, outline=outline, **_by(cast.ines, at))
+    instrument = int(entry.stated(Instrument)[0]["id"])
     add_calibration(
         project_id=cast.project.pk,
-        instrument_id=instrument.pk,
+        instrument_id=instrument,
         certificate=f"{identifier}/{calibrated_on:%y%m}",
         calibrated_on=calibrated_on,
         due_on=today + timedelta(days=until),
-        actor=cast.ines,
-        at=at,
+        **_by(cast.ines, at),
     )
-    return instrument.pk
+    return instrument
+
+
+def _by(actor: User, at: datetime) -> dict[str, Any]:
+    return {"actor": actor, "at": at, "act_id": uuid4()}

@@ -62,7 +62,7 @@ class ActForm(RefusableForm):
         Sent a second time, the form finds the entry that it left: what is in the way by then (the
         verdict it brought about, say) is no error. Refused, every reason is an error.
         """
-        done = self._done(act.__name__, actor, facts.get("repair_id"))
+        done = self._done(act.__name__, actor, facts.get("repair_id", facts.get("project_id")))
         if done or not self.is_valid():
             return done
         return self.carry_out(act, actor=actor, **facts, **self.said())
@@ -71,11 +71,11 @@ class ActForm(RefusableForm):
         """Do `act` under the id of this valid form; refused, it is None and reasons are errors."""
         return self.attempt(act, act_id=self.cleaned_data["act_id"], **facts)
 
-    def _done(self, act: str, actor: User, repair_id: int | None) -> Entry | None:
+    def _done(self, act: str, actor: User, subject_id: int | None) -> Entry | None:
         try:
             entry = entry_of(UUID(self["act_id"].data))
         except (AttributeError, TypeError, ValueError):
             return None
         if entry is None or (entry.act, entry.actor_id) != (act, actor.pk):
             return None
-        return entry if repair_id in (None, entry.repair_id) else None
+        return entry if subject_id in (None, entry.subject_id) else None

@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 
 from qc.engine.wording import day_text
-from qc.records.models import Batch, Instrument
+from qc.records.models import Batch, Instrument, Qualification
 from qc.web.forms.work import Work
 
 
@@ -21,6 +21,8 @@ def add_means(form: forms.Form, work: Work) -> None:
         )
     if work.step.needs_batch:
         form.fields["batches"] = _batches(work)
+    if scopes := work.step.qualifications.get("applicator"):
+        form.fields["applicators"] = _applicators(work, scopes)
 
 
 def _sorted(work: Work) -> tuple[list[Instrument], list[Instrument]]:
@@ -46,6 +48,9 @@ def _instruments(fitting: Sequence[Instrument], work: Work) -> forms.Field:
 def _instrument_text(instrument: Instrument, work: Work) -> str:
     today = work.now.astimezone(work.zone).date()
     covering, due = instrument.calibration_on(today), instrument.last_due()
+    if instrument.pk in work.untrusted:
+        state = "CAN'T BE TRUSTED since it failed a check or its calibration was withdrawn:"
+        return f"{instrument}, {state} release will be blocked"
     if covering:
         state = f"calibration due {day_text(covering.due_on)}"
     elif due:
@@ -69,11 +74,37 @@ def _batches(work: Work) -> forms.Field:
 
 
 def _batch_text(batch: Batch, work: Work) -> str:
+    if hasattr(batch, "recall"):
+        return f"{batch}, RECALLED: release will be blocked"
     if batch.expiry is None:
         return f"{batch}, no expiry on record"
     if batch.expiry < work.now.astimezone(work.zone).date():
         return f"{batch}, EXPIRED on {day_text(batch.expiry)}: release will be blocked"
     return f"{batch}, good through {day_text(batch.expiry)}"
+
+
+def _applicators(work: Work, scopes: Sequence[str]) -> forms.Field:
+    field = _ticks(
+        "Applicators",
+        [(one.pk, _person_text(one, work)) for one in work.applicators],
+        required=True,
+        missing=f"Tick who did the work; the step asks for: {', '.join(scopes)}.",
+    )
+    asked = f"The step asks for: {', '.join(scopes)}"
+    lacking = "" if work.applicators else ". The register holds nobody: enter them there first"
+    field.help_text = f"{asked}{lacking}"
+    return field
+
+
+def _person_text(one: Qualification, work: Work) -> str:
+    """A person's certificate: what it covers, and whether it holds today."""
+    today = work.now.astimezone(work.zone).date()
+    covers = f"{one.holder}: {', '.join(one.scopes)}"
+    if today > one.valid_until:
+        return f"{covers}, EXPIRED on {day_text(one.valid_until)}: release will be blocked"
+    if today < one.valid_from:
+        return f"{covers}, NOT VALID before {day_text(one.valid_from)}: release will be blocked"
+    return f"{covers}, valid through {day_text(one.valid_until)}"
 
 
 def _ticks(

@@ -182,6 +182,7 @@ class ObservationForm(ActForm):
             observed_at=self._observed_at(readings),
             instruments=self._chosen("instruments", "other_instruments"),
             batches=self._chosen("batches"),
+            applicators=self._chosen("applicators"),
             remarks=self.cleaned_data["remarks"],
             rework=self.cleaned_data.get("rework", ""),
         )
@@ -220,7 +221,7 @@ class ObservationForm(ActForm):
     @property
     def means(self) -> list[forms.BoundField]:
         """Moment, instruments and batches: what is asked once for all readings."""
-        names = ("observed_at", "instruments", "batches")
+        names = ("observed_at", "instruments", "batches", "applicators")
         return [self[name] for name in names if self._is_needed(name)]
 
     @property
@@ -246,10 +247,14 @@ class ObservationForm(ActForm):
     @property
     def lacks(self) -> list[dict[str, str]]:
         """The registers that hold nothing of what the step asks for."""
-        registers = {"instruments": "Enter an instrument", "batches": "Enter a batch"}
+        registers = {
+            "instruments": ("instruments", "Enter an instrument"),
+            "batches": ("batches", "Enter a batch"),
+            "applicators": ("people", "Enter an applicator"),
+        }
         return [
-            {"name": name, "label": label}
-            for name, label in registers.items()
+            {"name": page, "label": label}
+            for name, (page, label) in registers.items()
             if name in self.fields and not self.fields[name].choices  # type: ignore[attr-defined]
         ]
 

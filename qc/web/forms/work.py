@@ -9,18 +9,20 @@ from zoneinfo import ZoneInfo
 
 from qc.engine.fields import Field, Kind
 from qc.engine.wording import value_text
-from qc.records.models import Batch, Inspection, Instrument, PlanStep
+from qc.records.models import Batch, Inspection, Instrument, PlanStep, Qualification
 from qc.records.progress import StepProgress
 from qc.web.forms.entries import Setting
 from qc.web.forms.rows import Row
 from qc.web.loading import RepairInHand
+from qc.workflow.trust import spans_by_instrument
 
 
 @dataclass(frozen=True, kw_only=True)
 class Work:
     """A step as it is found by whoever enters a reading at the moment `now`.
 
-    `used_before` are ids of instruments and of batches that the repair's latest inspections used.
+    `instruments_used` and `batches_used` are ids that the repair's latest inspections used.
+    `untrusted` are ids of instruments that can't be trusted now.
     """
 
     progress: StepProgress
@@ -29,6 +31,8 @@ class Work:
     now: datetime
     instruments: Sequence[Instrument] = ()
     batches: Sequence[Batch] = ()
+    applicators: Sequence[Qualification] = ()
+    untrusted: frozenset[int] = frozenset()
     instruments_used: frozenset[int] = frozenset()
     batches_used: frozenset[int] = frozenset()
 
@@ -146,7 +150,8 @@ class Work:
 def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
     """The step as it is found at `now`, with the project's instruments and batches."""
     instruments = Instrument.objects.filter(project=hand.repair.project_id)
-    batches = Batch.objects.filter(project=hand.repair.project_id)
+    batches = Batch.objects.filter(project=hand.repair.project_id).select_related("recall")
+    held = list(instruments.prefetch_related("calibrations"))
     inspections = [i for p in hand.progress for i in p.inspections if p is progress]
     others = [i for p in hand.progress for i in p.inspections if p is not progress]
     return Work(
@@ -154,13 +159,27 @@ def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
         units=hand.repair.units,
         zone=hand.zone,
         now=now,
-        instruments=list(instruments.prefetch_related("calibrations")),
+        instruments=held,
+        untrusted=_untrusted(held, now),
+        applicators=_applicators(hand, progress),
         batches=list(batches) if progress.step.needs_batch else [],
         instruments_used=_last_used(inspections) or _last_used(others),
         batches_used=frozenset(
             use.batch_id for i in inspections[-1:] for use in i.batch_uses.all()
         ),
     )
+
+
+def _untrusted(instruments: Sequence[Instrument], now: datetime) -> frozenset[int]:
+    spans = spans_by_instrument([instrument.pk for instrument in instruments])
+    return frozenset(pk for pk, bad in spans.items() if any(span.covers(now) for span in bad))
+
+
+def _applicators(hand: RepairInHand, progress: StepProgress) -> list[Qualification]:
+    """The applicators of the project, where the step asks for any."""
+    if "applicator" not in progress.step.qualifications:
+        return []
+    return list(Qualification.objects.filter(project=hand.repair.project_id, trade="applicator"))
 
 
 def _last_used(inspections: Sequence[Inspection]) -> frozenset[int]:

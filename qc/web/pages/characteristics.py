@@ -16,7 +16,7 @@ from qc.engine.fields import Field, Kind
 from qc.engine.quantities import symbol_of
 from qc.engine.standards.tables import load_tables, source_text
 from qc.engine.wording import value_text
-from qc.web.forms.registers import kind_label
+from qc.web.forms.instruments import kind_label
 
 _FOLDERS = "qc.engine.characteristics"
 

@@ -131,6 +131,7 @@ def _facts(hand: RepairInHand, inspection: Inspection) -> list[dict[str, str]]:
         ("Recorded at", moment_text(inspection.recorded_at, hand.zone)),
         ("Instruments", "; ".join(_instruments(hand, inspection))),
         ("Batches", "; ".join(_batches(inspection))),
+        ("People", "; ".join(_people(inspection))),
         ("Remarks", inspection.remarks),
         *_results(hand, inspection),
     ]
@@ -158,6 +159,14 @@ def _batches(inspection: Inspection) -> list[str]:
         good = f"good through {day_text(expiry)}" if expiry else "no expiry on record"
         said.append(f"{use.batch}, {good}")
     return said
+
+
+def _people(inspection: Inspection) -> list[str]:
+    return [
+        f"{use.qualification.holder}, {use.qualification.trade}"
+        f" ({', '.join(use.qualification.scopes)}; certificate {use.qualification.certificate})"
+        for use in inspection.qualification_uses.all()
+    ]
 
 
 def _results(hand: RepairInHand, inspection: Inspection) -> list[tuple[str, str]]:

@@ -40,14 +40,24 @@ def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
         case "evidence":
             adds = hand.may(Act.ADD_EVIDENCE)
             return evidence_url(hand, position), f"{'Add' if adds else 'See'} the evidence"
-        case "instruments":
-            return reverse("instruments", args=[hand.repair.project_id]), "See the instruments"
+        case place if place.partition("/")[0] in _REGISTERS:
+            return _way_to_register(hand, place)
         case "plan":
             return reverse("plan", args=[repair]), "See the plan"
         case _ if blocker.rule in ("status", "party"):
             return repair_url(hand), "Go to the repair"
         case _:
             return reverse("sign", args=[repair]), "Go to the signatures"
+
+
+_REGISTERS = ("instruments", "instrument", "batch", "people")
+
+
+def _way_to_register(hand: RepairInHand, place: str) -> tuple[str, str]:
+    """A register, or the page of one thing in it: "instrument/12"."""
+    page, _, row = place.partition("/")
+    ids = [hand.repair.project_id, *([row] if row else [])]
+    return reverse(page, args=ids), f"See the {page}"
 
 
 def _way_to_point(hand: RepairInHand, blocker: Blocker, position: int) -> tuple[str, str]:

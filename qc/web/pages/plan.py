@@ -10,8 +10,8 @@ from qc.engine.plan import Intervention, Party
 from qc.engine.wording import Asked, asked_of, moment_text
 from qc.records.models import Plan, PlanStep
 from qc.records.queries import is_agreed
+from qc.web.forms.instruments import kind_label
 from qc.web.forms.plan import EVERY_OFFER, AgreeForm, CriteriaForm, is_offered
-from qc.web.forms.registers import kind_label
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
 
@@ -106,7 +106,8 @@ def _step(hand: RepairInHand, step: PlanStep) -> dict[str, Any]:
 def _means(step: PlanStep) -> str:
     kinds = [kind_label(kind).lower() for kind in step.instrument_kinds]
     batch = ["batch of the material"] if step.needs_batch else []
-    return ", ".join([*([" or ".join(kinds)] if kinds else []), *batch])
+    people = [f"{trade}: {' and '.join(s)}" for trade, s in step.qualifications.items() if s]
+    return ", ".join([*([" or ".join(kinds)] if kinds else []), *batch, *people])
 
 
 def _asked(hand: RepairInHand, step: PlanStep) -> tuple[Asked, ...]:

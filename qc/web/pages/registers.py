@@ -1,4 +1,4 @@
-"""The registers of a project: instruments and how long they are good for, and batches."""
+"""The registers of a project: what all their pages share, and the lists."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -6,17 +6,18 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from django.forms import Form
 from django.http import HttpRequest
 from django.urls import reverse
 
 from qc.accounts.access import membership_of
 from qc.accounts.models import Membership, Project
+from qc.engine.lifecycle import REGISTER_ACTS, RegisterAct
 from qc.engine.wording import day_text
+from qc.evidence.models import RegisterFile
 from qc.records.models import Batch, Instrument
-from qc.web.forms.act import RefusableForm
-from qc.web.forms.registers import kind_label
+from qc.web.forms.instruments import kind_label
 from qc.web.loading import person, project_in_hand
-from qc.workflow.register import KEEPERS
 
 SOON = timedelta(days=30)
 
@@ -30,14 +31,24 @@ class ProjectInHand:
     now: datetime
 
     @property
+    def zone(self) -> ZoneInfo:
+        """The clock of the site."""
+        return ZoneInfo(self.project.time_zone)
+
+    @property
     def today(self) -> date:
         """The day at the site."""
         return self.now.date()
 
     @property
+    def doing(self) -> dict[str, Any]:
+        """Where, by whom and when something is entered."""
+        return {"project_id": self.project.pk, "actor": self.membership.user, "at": self.now}
+
+    @property
     def keeps(self) -> bool:
         """Whether the person enters things in the register."""
-        return self.membership.acts_for in KEEPERS
+        return self.membership.acts_for in REGISTER_ACTS[RegisterAct.ADD_INSTRUMENT]
 
 
 def register_of(request: HttpRequest, project_id: int, now: datetime) -> ProjectInHand:
@@ -47,9 +58,9 @@ def register_of(request: HttpRequest, project_id: int, now: datetime) -> Project
     return ProjectInHand(project, membership_of(person(request), project_id), local)
 
 
-def instruments_page(hand: ProjectInHand, form: RefusableForm) -> dict[str, Any]:
+def instruments_page(hand: ProjectInHand, form: Form) -> dict[str, Any]:
     """Everything the template writes."""
-    kept = hand.project.instruments.prefetch_related("calibrations")
+    kept = hand.project.instruments.prefetch_related("calibrations__withdrawal", "checks")
     columns = [
         {"label": "Identifier", "tight": True},
         {"label": "Kind"},
@@ -61,37 +72,10 @@ def instruments_page(hand: ProjectInHand, form: RefusableForm) -> dict[str, Any]
         kept, key=lambda instrument: _urgency(calibration_state(instrument, hand.today))
     )
     rows = [_instrument(hand, instrument) for instrument in pressing]
-    return {**_page(hand, "Instruments", form), "columns": columns, "rows": rows}
+    return {**register_page(hand, "Instruments", form), "columns": columns, "rows": rows}
 
 
-def calibrations_page(
-    hand: ProjectInHand, instrument: Instrument, form: RefusableForm
-) -> dict[str, Any]:
-    """Everything the template writes."""
-    columns = [
-        {"label": "Certificate", "tight": True},
-        {"label": "Calibrated"},
-        {"label": "Due"},
-        {"label": "Entered"},
-    ]
-    rows = [
-        _row(c.certificate, day_text(c.calibrated_on), day_text(c.due_on), day_text(c.recorded_at))
-        for c in instrument.calibrations.all()
-    ]
-    kind, word = calibration_state(instrument, hand.today)
-    registers = reverse("instruments", args=[hand.project.pk])
-    return {
-        **_page(hand, instrument.identifier, form, ("Instruments", registers)),
-        "instrument": instrument,
-        "kind": kind_label(instrument.kind),
-        "state": kind,
-        "word": word,
-        "columns": columns,
-        "rows": rows,
-    }
-
-
-def batches_page(hand: ProjectInHand, form: RefusableForm) -> dict[str, Any]:
+def batches_page(hand: ProjectInHand, form: Form) -> dict[str, Any]:
     """Everything the template writes."""
     columns = [
         {"label": "Number", "tight": True},
@@ -99,16 +83,22 @@ def batches_page(hand: ProjectInHand, form: RefusableForm) -> dict[str, Any]:
         {"label": "Part"},
         {"label": "Today"},
         {"label": "Expiry", "tight": True},
+        {"label": "Storage"},
     ]
-    kept = hand.project.batches.all()
+    kept = hand.project.batches.select_related("recall")
     pressing = sorted(kept, key=lambda batch: _urgency(shelf_life_state(batch, hand.today)))
     rows = [_batch(hand, batch) for batch in pressing]
-    return {**_page(hand, "Batches", form), "columns": columns, "rows": rows}
+    return {**register_page(hand, "Batches", form), "columns": columns, "rows": rows}
 
 
 def calibration_state(instrument: Instrument, today: date) -> tuple[str, str]:
     """(kind of mark, words) for an instrument on a day; the due day itself still counts."""
     covering = instrument.calibration_on(today)
+    last_check = max(instrument.checks.all(), key=lambda c: (c.checked_at, c.pk), default=None)
+    if last_check is not None and not last_check.passed:
+        return "does_not_conform", "Failed its last check"
+    if covering is not None and hasattr(covering, "withdrawal"):
+        return "does_not_conform", "Calibration withdrawn"
     if covering is None:
         overdue = instrument.last_due() is not None
         return ("does_not_conform", "Overdue") if overdue else ("not_started", "Not calibrated")
@@ -119,6 +109,8 @@ def calibration_state(instrument: Instrument, today: date) -> tuple[str, str]:
 
 def shelf_life_state(batch: Batch, today: date) -> tuple[str, str]:
     """(kind of mark, words) for a batch on a day; it may be used through the day it expires."""
+    if hasattr(batch, "recall"):
+        return "does_not_conform", "Recalled"
     if batch.expiry is None:
         return "not_started", "No expiry stated"
     if batch.expiry < today:
@@ -136,32 +128,45 @@ def _urgency(state: tuple[str, str]) -> int:
 def _instrument(hand: ProjectInHand, instrument: Instrument) -> dict[str, Any]:
     kind, word = calibration_state(instrument, hand.today)
     due = instrument.last_due()
-    address = reverse("calibrations", args=[hand.project.pk, instrument.pk])
+    address = reverse("instrument", args=[hand.project.pk, instrument.pk])
     named = {"text": instrument.identifier, "url": address}
-    stamped = {"text": word, "stamp_kind": kind}
     what = (kind_label(instrument.kind), instrument.description)
-    return {"cells": [named, *_texts(what), stamped, {"text": day_text(due) if due else ""}]}
+    stamped = {"text": word, "stamp_kind": kind}
+    return {"cells": [named, *texts(what), stamped, {"text": day_text(due) if due else ""}]}
 
 
 def _batch(hand: ProjectInHand, batch: Batch) -> dict[str, Any]:
     kind, word = shelf_life_state(batch, hand.today)
     expiry = day_text(batch.expiry) if batch.expiry else ""
+    address = reverse("batch", args=[hand.project.pk, batch.pk])
+    named = {"text": batch.number, "url": address}
     stamped = {"text": word, "stamp_kind": kind}
-    named = _texts((batch.number, batch.product, batch.part))
-    return {"cells": [*named, stamped, {"text": expiry}]}
+    what = texts((batch.product, batch.part))
+    return {"cells": [named, *what, stamped, *texts((expiry, batch.storage))]}
 
 
-def _row(*texts: str) -> dict[str, Any]:
-    return {"cells": _texts(texts)}
+def row_of(*cells: str) -> dict[str, Any]:
+    """A row of plain texts."""
+    return {"cells": texts(cells)}
 
 
-def _texts(texts: Iterable[str]) -> list[dict[str, str]]:
-    return [{"text": text} for text in texts]
+def texts(found: Iterable[str]) -> list[dict[str, str]]:
+    """Cells of plain text."""
+    return [{"text": text} for text in found]
 
 
-def _page(
-    hand: ProjectInHand, here: str, form: RefusableForm, *further: tuple[str, str]
+def file_cell(hand: ProjectInHand, files: Iterable[RegisterFile]) -> dict[str, str]:
+    """A cell that leads to the file kept with a row."""
+    for file in files:
+        address = reverse("register_file", args=[hand.project.pk, file.pk])
+        return {"text": file.filename, "url": address}
+    return {"text": ""}
+
+
+def register_page(
+    hand: ProjectInHand, here: str, form: Form | None, *further: tuple[str, str]
 ) -> dict[str, Any]:
+    """What every page of a register has: the way to it, and the form of who may enter something."""
     party = hand.membership.acts_for
     way = [("Repairs", reverse("home")), *further]
     return {
@@ -169,5 +174,5 @@ def _page(
         "project": hand.project,
         "crumbs": [{"label": label, "url": url} for label, url in way] + [{"label": here}],
         "keeps": hand.keeps,
-        "form": form if hand.keeps or form.is_bound else None,
+        "form": form if form and (hand.keeps or form.is_bound) else None,
     }
