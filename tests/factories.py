@@ -253,13 +253,18 @@ def close(people: People, repair: Repair, position: int, manner: Manner, note: s
 def finished_repair(people: People) -> Repair:
     """A repair on site with nothing open: ready for the first signature."""
     repair = repair_on_site(people)
+    finish(people, repair)
+    return repair
+
+
+def finish(people: People, repair: Repair) -> None:
+    """Everything that a repair of the short plan needs before the first signature."""
     for position in (AMBIENT, FILLER, THICKNESS):
         record(people, repair, position)
     attach(people, repair, THICKNESS, "gauge")
     close(people, repair, THICKNESS, Manner.RELEASED)
     record(people, repair, HARDNESS)
     close(people, repair, HARDNESS, Manner.REVIEWED)
-    return repair
 
 
 def put_signature(people: People, repair: Repair, party: Party, password: str = PASSWORD) -> Entry:

@@ -40,6 +40,9 @@ urlpatterns = [
         f"{_STEP}inspections/<int:inspection_id>/correct/", step.correct, name="correct_inspection"
     ),
     path(f"{_STEP}point/", points.close, name="close_point"),
+    path(f"{_STEP}points/<slug:party>/notice/", points.notify, name="give_notice"),
+    path(f"{_STEP}points/<slug:party>/lapse/", points.lapse, name="lapse_point"),
+    path(f"{_STEP}notices/<int:notice_id>/accept/", points.accept, name="accept_notice"),
     path(f"{_STEP}where/", planning.where_to_measure, name="where_to_measure"),
     path("repairs/<int:repair_id>/take-off/", planning.take_off, name="take_off"),
     path("repairs/<int:repair_id>/evidence/", evidence.evidence, name="evidence"),

@@ -9,7 +9,7 @@ from uuid import UUID
 from qc.accounts.access import listed_for
 from qc.accounts.models import Membership, User
 from qc.engine.lifecycle import Act, Refused
-from qc.engine.plan import Blocker, Intervention, Party, StepFacts
+from qc.engine.plan import Blocker, Intervention, Party
 from qc.engine.wording import moment_text
 from qc.ledger.chain import Entry
 from qc.records.models import PointClosure
@@ -37,7 +37,7 @@ MANNERS = {
 """The manners in which a party closes its own point of each kind. A hold is never waived."""
 
 _ON_A_VERDICT = (Manner.RELEASED, Manner.REVIEWED)
-_WAITS = (Party.CONTRACTOR, Party.INSPECTOR)
+WAITS = frozenset({Party.CONTRACTOR, Party.INSPECTOR})
 """Who is on site when a party does not come, and can say so."""
 
 
@@ -79,8 +79,7 @@ def close_point(
         at=at,
     )
     intervention = point_of(progress, closing.party)
-    step = next(facts for facts in deed.facts.steps if facts.position == position)
-    reasons = objections(progress, step, closing)
+    reasons = objections(progress, closing)
     if reasons:
         raise Refused(*reasons)
     closure = PointClosure.objects.create(
@@ -107,14 +106,14 @@ def point_of(progress: StepProgress, party: Party) -> Intervention:
     return Intervention(code)
 
 
-def objections(progress: StepProgress, step: StepFacts, closing: Closing) -> list[Blocker]:
-    """Why the point cannot be closed so; empty if it can. `step` are the facts of the step."""
+def objections(progress: StepProgress, closing: Closing) -> list[Blocker]:
+    """Why the point cannot be closed so; empty if it can."""
     intervention = point_of(progress, closing.party)
     problems = [
         *_of_the_point(progress, intervention, closing),
         *_of_the_person(intervention, closing),
         *_of_the_moment(progress, closing),
-        *_of_the_verdict(step, intervention, closing),
+        *_of_the_verdict(progress, intervention, closing),
     ]
     return [objection(progress, closing.party, problem) for problem in problems]
 
@@ -145,7 +144,7 @@ def _of_the_person(intervention: Intervention, closing: Closing) -> Iterator[str
     if closing.manner is Manner.LAPSED:
         if own:
             yield f"the {closing.party} does not let its own point lapse: it comes or says why not"
-        elif closing.by.acts_for not in _WAITS:
+        elif closing.by.acts_for not in WAITS:
             yield "the contractor or the inspector says that a point has lapsed"
     elif not own:
         yield f"the {closing.party} closes its point itself"
@@ -173,10 +172,12 @@ def _of_the_moment(progress: StepProgress, closing: Closing) -> Iterator[str]:
         yield f"the {closing.party} was told to come on {moment}, which has not passed"
 
 
-def _of_the_verdict(step: StepFacts, intervention: Intervention, closing: Closing) -> Iterator[str]:
+def _of_the_verdict(
+    progress: StepProgress, intervention: Intervention, closing: Closing
+) -> Iterator[str]:
     """A hold and a review go by what was recorded, also where a hold lapses."""
     lapsing_hold = closing.manner is Manner.LAPSED and intervention is Intervention.HOLD
-    if (closing.manner in _ON_A_VERDICT or lapsing_hold) and not step.is_accepted:
+    if (closing.manner in _ON_A_VERDICT or lapsing_hold) and not progress.is_accepted:
         yield "there is no conforming verdict to go by, nor a concession for the one there is"
 
 

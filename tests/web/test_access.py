@@ -12,8 +12,17 @@ from django.urls.resolvers import RoutePattern
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
 from qc.evidence.models import Evidence
-from qc.records.models import Inspection, Instrument, Repair
-from tests.factories import AMBIENT, finished_repair, put_signature
+from qc.records.models import Inspection, Instrument, Notice, Repair
+from qc.workflow import give_notice
+from tests.factories import (
+    AMBIENT,
+    NOON,
+    THICKNESS,
+    act_on,
+    finish,
+    put_signature,
+    repair_on_site,
+)
 from tests.people import People
 from tests.web.visitor import signed_in
 
@@ -56,7 +65,16 @@ def every(found: Iterable[Any]) -> Any:
 @pytest.fixture
 def repair(people: People) -> Repair:
     """A repair on which there is something of everything to find."""
-    made = finished_repair(people)
+    made = repair_on_site(people)
+    give_notice(
+        repair_id=made.pk,
+        position=THICKNESS,
+        party=Party.CLIENT,
+        scheduled_at=NOON,
+        note="",
+        **act_on(people, Party.CONTRACTOR),
+    )
+    finish(people, made)
     put_signature(people, made, Party.INSPECTOR)
     made.refresh_from_db()
     assert made.stands_at is Status.INSPECTED
@@ -69,6 +87,7 @@ def ids_of(repair: Repair) -> dict[str, int]:
         "repair_id": repair.pk,
         "position": AMBIENT,
         "inspection_id": Inspection.objects.filter(repair=repair).earliest("pk").pk,
+        "notice_id": Notice.objects.filter(repair=repair).earliest("pk").pk,
         "evidence_id": Evidence.objects.filter(repair=repair).earliest("pk").pk,
         "project_id": repair.project_id,
         "instrument_id": Instrument.objects.filter(project=repair.project).earliest("pk").pk,
@@ -76,7 +95,7 @@ def ids_of(repair: Repair) -> dict[str, int]:
 
 
 def address(route: str, ids: dict[str, int]) -> str:
-    route = route.replace("<slug:key>", "ambient")
+    route = route.replace("<slug:key>", "ambient").replace("<slug:party>", "client")
     for name, value in ids.items():
         route = route.replace(f"<int:{name}>", str(value))
     assert "<" not in route, f"{route}: say in ids_of what stands for this id"

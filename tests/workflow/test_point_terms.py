@@ -1,17 +1,16 @@
 """Closing points on the plan's terms: listed persons, waivers, lapsing, concessions."""
 
 from dataclasses import replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
 
 from qc.accounts.models import Membership, User
 from qc.engine.lifecycle import Refused
-from qc.engine.plan import Party, StepFacts
-from qc.engine.rules import Outcome
+from qc.engine.plan import Party
 from qc.records.models import PointClosure, Repair
-from qc.records.progress import progress_of
+from qc.records.progress import StepProgress, progress_of
 from qc.workflow import Manner, close_point, give_notice
 from qc.workflow.points import Closing, objections
 from tests.factories import (
@@ -268,35 +267,23 @@ def test_a_hold_is_never_waived(people: People) -> None:
         close(people, repair, THICKNESS, Manner.WAIVED, "No one to spare")
 
 
-@pytest.mark.parametrize(
-    ("outcome", "conceded_until", "objects"),
-    [
-        (Outcome.CONFORMS, None, False),
-        (Outcome.DOES_NOT_CONFORM, None, True),
-        (Outcome.DOES_NOT_CONFORM, date(2027, 1, 1), False),
-        (Outcome.INCOMPLETE, None, True),
-        (None, None, True),
-    ],
-)
+@pytest.mark.parametrize("is_accepted", [True, False])
 @pytest.mark.parametrize(
     ("position", "manner"), [(THICKNESS, Manner.RELEASED), (HARDNESS, Manner.REVIEWED)]
 )
-def test_a_hold_and_a_review_are_closed_on_a_verdict_that_conforms_or_is_conceded(
+def test_a_hold_and_a_review_are_closed_on_a_failing_verdict_only_where_it_is_conceded(
     people: People,
+    monkeypatch: pytest.MonkeyPatch,
     position: int,
     manner: Manner,
-    outcome: Outcome | None,
-    conceded_until: date | None,
-    objects: bool,
+    is_accepted: bool,
 ) -> None:
     progress = progress_of(repair_with(people))[position - 1]
-    facts = StepFacts(
-        position=position, title="Step", outcome=outcome, conceded_until=conceded_until
-    )
+    monkeypatch.setattr(StepProgress, "is_accepted", is_accepted)
     clara = Membership.objects.get(user=people.clara)
     closing = Closing(party=Party.CLIENT, by=clara, manner=manner, note="", at=NOON)
 
-    assert bool(objections(progress, facts, closing)) is objects
+    assert bool(objections(progress, closing)) is not is_accepted
 
 
 def test_every_reason_is_told_at_once(people: People) -> None:

@@ -8,6 +8,7 @@ from qc.engine.wording.values import (
     quantity_text,
     unit_beside,
     value_text,
+    weekday_text,
 )
 
 __all__ = [
@@ -23,4 +24,5 @@ __all__ = [
     "sheet_of",
     "unit_beside",
     "value_text",
+    "weekday_text",
 ]

@@ -14,6 +14,11 @@ def moment_text(moment: datetime, zone: tzinfo) -> str:
     return f"{day_text(local.date())} {local:%H:%M}"
 
 
+def weekday_text(moment: datetime, zone: tzinfo) -> str:
+    """A moment with its day of the week, for what is to come: "Tue 12 May 2026 09:31"."""
+    return f"{moment.astimezone(zone):%a} {moment_text(moment, zone)}"
+
+
 def day_text(day: date) -> str:
     """A day: "12 May 2026"."""
     return f"{day.day} {day:%b %Y}"

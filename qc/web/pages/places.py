@@ -24,6 +24,16 @@ def point_url(hand: RepairInHand, position: int) -> str:
     return reverse("close_point", args=[hand.repair.pk, position])
 
 
+def notice_url(hand: RepairInHand, position: int, party: Party) -> str:
+    """The page where a party is given notice of its point."""
+    return reverse("give_notice", args=[hand.repair.pk, position, party])
+
+
+def lapse_url(hand: RepairInHand, position: int, party: Party) -> str:
+    """The page where the point of a party that did not come is let lapse."""
+    return reverse("lapse_point", args=[hand.repair.pk, position, party])
+
+
 def evidence_url(hand: RepairInHand, position: int) -> str:
     """The place of a step on the page of the evidence."""
     return f"{reverse('evidence', args=[hand.repair.pk])}#step-{position}"

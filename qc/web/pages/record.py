@@ -14,8 +14,9 @@ from qc.web.pages.history import series_shown
 from qc.web.pages.home import status_mark, status_word
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.plan import agreement
+from qc.web.pages.points import points_shown
 from qc.web.pages.shift import shift_of
-from qc.web.pages.step import asked_lines, points_shown
+from qc.web.pages.step import asked_lines
 from qc.web.pages.steps import state_of
 from qc.web.templatetags.marks import WORDS
 

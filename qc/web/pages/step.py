@@ -3,8 +3,8 @@
 from typing import Any
 
 from qc.engine.lifecycle import Act
-from qc.engine.plan import Blocker, Party
-from qc.engine.wording import Asked, asked_of, moment_text
+from qc.engine.plan import Blocker
+from qc.engine.wording import Asked, asked_of
 from qc.records.models import PlanStep
 from qc.records.progress import StepProgress
 from qc.web.forms.observation import ObservationForm
@@ -12,9 +12,11 @@ from qc.web.loading import RepairInHand
 from qc.web.pages.evidence import files_by_step, wants_of
 from qc.web.pages.gate import blockers_shown
 from qc.web.pages.history import latest_verdict, series_shown
-from qc.web.pages.places import crumbs, evidence_url, party_line, point_url, step_url
+from qc.web.pages.places import crumbs, evidence_url, party_line, step_url
+from qc.web.pages.point_acts import acts_on
+from qc.web.pages.points import points_shown
 from qc.web.pages.shift import shift_of
-from qc.web.pages.steps import ready_to_close, state_of, steps_of
+from qc.web.pages.steps import state_of, steps_of
 from qc.web.pages.where import where_url
 
 
@@ -37,7 +39,7 @@ def step_page(
         "opens_new_series": progress.opens_new_series,
         "shift": shift_of(hand, progress),
         "steps": steps_of(hand, here=step.position),
-        "points": points_shown(hand, progress),
+        "points": points_with_acts(hand, progress),
         "evidence": wants_of(step, files_by_step(hand)[step.key]),
         "evidence_url": evidence_url(hand, step.position),
         **_not_now(hand, progress),
@@ -64,26 +66,13 @@ def _not_now(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:
     return {"no_entry": " ".join(reason.statement for reason in reasons)}
 
 
-def points_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
-    """The intervention points of a step: who, open or closed, how and by whom."""
-    shown = []
-    for point in progress.points:
-        closure = progress.closure_of(point.party)
-        is_mine = point.party is hand.party and hand.may(Act.CLOSE_POINT)
-        ready = is_mine and ready_to_close(progress, point)
-        shown.append(
-            {
-                "kind": str(point.intervention),
-                "party": str(point.party),
-                "is_open": not point.closed,
-                "stops": point.intervention.gates_release,
-                "closure": closure,
-                "closed_at": moment_text(closure.closed_at, hand.zone) if closure else "",
-                "by_verdict": point.closed and point.party is Party.INSPECTOR and not closure,
-                "url": point_url(hand, progress.step.position) if ready else "",
-            }
-        )
-    return shown
+def points_with_acts(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
+    """The points of the step, each with what the person can do about it now."""
+    shown = points_shown(hand, progress)
+    return [
+        {**one, "acts": acts_on(hand, progress, point)}
+        for one, point in zip(shown, progress.points, strict=True)
+    ]
 
 
 def neighbours(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:

@@ -99,9 +99,13 @@ def verdict(judged: Mapping[str, Any], heading: str = "") -> dict[str, Any]:
 
 
 @register.inclusion_tag("qc/parts/point.html")
-def point(kind: str, party: str, is_open: bool = True) -> dict[str, Any]:
-    """An intervention point (hold, witness, review, surveillance) of a party, open or closed."""
-    return {"kind": kind, "party": party, "state": "open" if is_open else "closed"}
+def point(kind: str, party: str, is_open: bool = True, code: str = "") -> dict[str, Any]:
+    """An intervention point (hold, witness, review, surveillance) of a party, open or closed.
+
+    `code` is the project's own for this kind, by default its first letter.
+    """
+    state = "open" if is_open else "closed"
+    return {"kind": kind, "party": party, "state": state, "code": code or kind[0].upper()}
 
 
 @register.inclusion_tag("qc/parts/strip.html")
