@@ -109,7 +109,7 @@ def test_points_say_how_they_were_closed_and_by_whom(people: People) -> None:
     close(people, repair, THICKNESS, Manner.RELEASED, "seen on site")
     words = text_of(read(people, repair))
     assert "Hold, client: closed" in words
-    assert "Released by Clara Kestle, 12 May 2026 12:00: seen on site" in words
+    assert "12 May 2026 12:00 Released by Clara Kestle: seen on site" in words
 
 
 def test_evidence_is_linked_and_what_is_missing_is_said(people: People) -> None:

@@ -300,7 +300,7 @@ def test_points_and_evidence_of_the_step_say_how_they_stand(people: People) -> N
     attach(people, repair, THICKNESS, "gauge")
     close(people, repair, THICKNESS, Manner.RELEASED, "seen")
     said = text_of(signed_in(people.clara).get(address(repair, THICKNESS)))
-    assert "Released by Clara Kestle, 12 May 2026 12:00: seen" in said
+    assert "12 May 2026 12:00 Released by Clara Kestle: seen" in said
     assert "Gauge on the filler" in said
     assert "Missing" not in said
 
@@ -339,7 +339,7 @@ def test_a_party_without_a_point_is_told_so(people: People) -> None:
 def test_surveillance_has_nothing_to_close(people: People) -> None:
     repair = repair_on_site(people)
     page = signed_in(people.clara).get(f"{address(repair, AMBIENT)}point/")
-    assert "The party may look at any time" in text_of(page)
+    assert "Surveillance: the party may look at any time" in text_of(page)
     assert b"<textarea" not in page.content
 
 
