@@ -159,7 +159,7 @@ def due_next(state: ReportState, disposition: Disposition | None) -> ReportTrans
 
 
 def _wrong_state(deed: ReportDeed, state: ReportState, disposition: Disposition | None) -> Blocker:
-    of = f" with disposition {_words(disposition)}" if disposition else ""
+    of = f" ({_words(disposition)})" if disposition else ""
     statement = f"The report{of} is {_words(state)}: you cannot {deed} it now."
     return report_blocker("state", statement)
 
