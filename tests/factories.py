@@ -118,17 +118,19 @@ def planned_repair(
     terms: dict[str, Any] | None = None,
     **more: Any,
 ) -> Repair:
-    """A repair whose plan is drafted with `steps`; its points need no notice but by `terms`."""
-    outline = RepairOutline(
-        number=number,
-        title="Wrap over sealed leak",
-        asset_tag="6-CW-118",
-        defect="Pinhole leak, 4 mm",
-        template="composite_wrap",
-        diameter="168.3 mm",
-        wall="7.11 mm",
-        **more,
-    )
+    """A repair whose plan is drafted with `steps`; its points need no notice but by `terms`.
+
+    `more` are facts of its outline, such as `asset_tag`.
+    """
+    about = {
+        "title": "Wrap over sealed leak",
+        "asset_tag": "6-CW-118",
+        "defect": "Pinhole leak, 4 mm",
+        "template": "composite_wrap",
+        "diameter": "168.3 mm",
+        "wall": "7.11 mm",
+    }
+    outline = RepairOutline(number=number, **(about | more))
     start = act_on(people, Party.CONTRACTOR)
     entry = start_repair(project_id=people.project.pk, outline=outline, **start)
     revise_plan(

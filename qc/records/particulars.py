@@ -78,16 +78,16 @@ _COLDEST = Quantity(Decimal("-273.15"), "degC")
 
 
 def problem_with(figure: Figure, text: str) -> str:
-    """What is wrong with a figure, as a sentence that names it and says what is allowed, or ""."""
+    """What is wrong with a figure, as a sentence that says what is allowed, or ""."""
     try:
         quantity = Quantity.parse(text, figure.dimension)
     except InvalidQuantity:
         units = ", ".join(units_of(figure.dimension))
-        return f"{figure.label}: {text[:40]!r} is no {figure.dimension} in {units}."
+        return f"{text[:40]!r} is no {figure.dimension} in {units}."
     if figure.above_zero and quantity.magnitude <= 0:
-        return f"{figure.label}: {quantity_text(text)} is no size, it must be more than 0."
+        return f"{quantity_text(text)} is no size: it must be more than 0."
     if figure.dimension is Dimension.TEMPERATURE and quantity < _COLDEST:
-        return f"{figure.label}: {quantity_text(text)} is below absolute zero."
+        return f"{quantity_text(text)} is below absolute zero."
     return ""
 
 
@@ -125,4 +125,4 @@ def said_problems(said: dict[str, str], figures: tuple[Figure, ...]) -> Iterator
     """(column, what is wrong) for every figure that is said and makes no sense."""
     for figure in figures:
         if said[figure.column] and (problem := problem_with(figure, said[figure.column])):
-            yield figure.column, problem
+            yield figure.column, f"{figure.label}: {problem}"

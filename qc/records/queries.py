@@ -6,12 +6,17 @@ from django.db.models import QuerySet
 
 from qc.accounts.access import membership_of, projects_of
 from qc.accounts.models import Membership, User
-from qc.records.models import Plan, Repair
+from qc.records.models import Asset, Plan, Repair
 
 
 def repairs_visible_to(user: User) -> QuerySet[Repair]:
     """The repairs of the projects that `user` is a member of."""
     return Repair.objects.filter(project__in=projects_of(user)).select_related("project", "asset")
+
+
+def components_visible_to(user: User) -> QuerySet[Asset]:
+    """The components of the projects that `user` is a member of."""
+    return Asset.objects.filter(project__in=projects_of(user)).select_related("project")
 
 
 def membership_in(user: User, repair: Repair) -> Membership:

@@ -29,13 +29,13 @@ from tests.web.visitor import signed_in
 FOR_EVERYBODY = {"login", "logout"}
 """Pages that a person who is not signed in needs."""
 
-OF_NO_PROJECT = {"home", "start_repair", "characteristics"}
+OF_NO_PROJECT = {"home", "start_repair", "characteristics", "repairs", "repairs_csv"}
 """Pages without an id: they list what is one's own, or what the record can judge at all."""
 
 OF_THE_ENGINE = {"characteristic"}
 """Pages with the key of a declaration, which is the same for everybody signed in."""
 
-FIRST_IDS = {"repair_id", "project_id"}
+FIRST_IDS = {"repair_id", "project_id", "asset_id"}
 """The ids that say whose a page is; the others are of things that hang under them."""
 
 NOWHERE = 987_654
@@ -90,6 +90,7 @@ def ids_of(repair: Repair) -> dict[str, int]:
         "notice_id": Notice.objects.filter(repair=repair).earliest("pk").pk,
         "evidence_id": Evidence.objects.filter(repair=repair).earliest("pk").pk,
         "project_id": repair.project_id,
+        "asset_id": repair.asset_id,
         "instrument_id": Instrument.objects.filter(project=repair.project).earliest("pk").pk,
     }
 
@@ -160,7 +161,7 @@ def test_pages_without_an_id_show_nothing_of_another_project(
     page = signed_in(people.olu).get(address(route, {}))
     assert page.status_code in (200, 409)
     for secret in (repair.number, repair.title, people.project.title, people.project.code):
-        assert secret not in page.content.decode()
+        assert secret not in page.getvalue().decode()
 
 
 def test_a_person_who_left_the_project_finds_nothing_any_more(

@@ -1,5 +1,6 @@
 """A quantity typed with its unit, kept as the record writes it; a unit is never guessed."""
 
+from collections.abc import Callable
 from typing import Any
 
 from django import forms
@@ -51,3 +52,20 @@ def quantity_fields(figures: tuple[Figure, ...]) -> dict[str, forms.Field]:
         )
         for figure in figures
     }
+
+
+class KeptField(forms.CharField):
+    """A line that `keep` brings into the form in which the record keeps it, or refuses."""
+
+    def __init__(self, keep: Callable[[str], str], **more: Any) -> None:
+        self.keep = keep
+        super().__init__(max_length=40, required=False, **more)
+
+    def clean(self, value: Any) -> str:
+        text = super().clean(value)
+        if not text:
+            return ""
+        try:
+            return self.keep(text)
+        except ValueError as refusal:
+            raise ValidationError(str(refusal)) from None

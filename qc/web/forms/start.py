@@ -1,53 +1,85 @@
 """Starting a repair: what it is about, on which component, and by which plan."""
 
-from decimal import Decimal
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
+from django.db.models import QuerySet
 from django.utils.html import format_html
 
 from qc.accounts.models import Project, User
 from qc.engine.plan import Party
-from qc.engine.quantities import Dimension, InvalidQuantity, Quantity
 from qc.records.models import Asset, Repair
+from qc.records.particulars import (
+    COMPONENT_FIGURES,
+    DEFECT_FIGURES,
+    DEFECT_TYPES,
+    clock_kept,
+    life_kept,
+    wall_problem,
+)
 from qc.records.templates import plan_templates
 from qc.web.forms.act import ActForm
-from qc.web.forms.figures import Unclear, figure_in
-from qc.web.forms.lines import line, paragraph
+from qc.web.forms.days import day_field
+from qc.web.forms.lines import line as line_of
+from qc.web.forms.lines import paragraph
+from qc.web.forms.quantities import KeptField, quantity_fields
 from qc.web.templatetags.parts import printed
 from qc.workflow import RepairOutline
 
-_SIZE_EXAMPLE = "such as 168.3 mm or 6.625 in"
+OF_THE_COMPONENT = (
+    "asset_tag",
+    "asset_description",
+    "line",
+    "material",
+    "service",
+    *(figure.column for figure in COMPONENT_FIGURES),
+)
+"""What is asked of a component that is not on record yet."""
 
 
-class SizeField(forms.CharField):
-    """A length with its unit, as the record keeps it; the unit is never guessed."""
+def contracted_by(user: User) -> QuerySet[Project]:
+    """The projects in which `user` is the contractor, who alone starts repairs."""
+    return Project.objects.filter(
+        memberships__user=user, memberships__party=Party.CONTRACTOR
+    ).order_by("code")
 
-    def clean(self, value: Any) -> str:
-        text = super().clean(value)
-        if not text:
-            return ""
-        try:
-            figure = figure_in(text, Dimension.LENGTH, "mm")
-            size = Quantity.parse(f"{figure.digits} {figure.unit}", Dimension.LENGTH)
-        except (Unclear, InvalidQuantity) as refusal:
-            problem = str(refusal) if text.strip()[-1:].isalpha() else f"{text} has no unit"
-            raise ValidationError(f"{printed(problem)}: type it {_SIZE_EXAMPLE}.") from None
-        if size.magnitude <= Decimal(0):
-            raise ValidationError(f"{text} is no size: it must be more than 0.")
-        return f"{figure.digits} {figure.unit}"
+
+@dataclass(frozen=True)
+class Choice:
+    """The component of a new repair: the one on record, or what was looked for.
+
+    `tag` is what was looked for; `found` are the components of that tag, one a project.
+    """
+
+    known: Asset | None = None
+    tag: str = ""
+    found: tuple[Asset, ...] = ()
+
+
+def chosen_component(projects: Sequence[Project], asked: Mapping[str, str]) -> Choice:
+    """The component that the address asks for by its id or tag, among those of the projects."""
+    mine = Asset.objects.filter(project__in=projects).select_related("project").order_by("pk")
+    identifier, tag = asked.get("component", ""), asked.get("tag", "").strip()[:60]
+    if identifier.isascii() and identifier.isdigit() and len(identifier) < 19:
+        return Choice(known=mine.filter(pk=identifier).first())
+    if not tag:
+        return Choice()
+    found = tuple(mine.filter(tag__iexact=tag))
+    return Choice(known=found[0] if len(found) == 1 else None, tag=tag, found=found)
 
 
 class StartForm(ActForm):
-    """What a repair is about, and the template its plan is drafted from."""
+    """What a repair is about, and the template its plan is drafted from.
+
+    With a component on record (`choice.known`) nothing is asked of it, nor for its project.
+    """
 
     beside = {
         "component.description": "asset_description",
-        "component.diameter": "diameter",
-        "component.wall": "wall",
-        "component.material": "material",
-        "component.service": "service",
+        **{f"component.{name}": name for name in OF_THE_COMPONENT},
+        **{name: name for name in RepairOutline.__dataclass_fields__},
     }
 
     project = forms.ModelChoiceField(
@@ -60,32 +92,57 @@ class StartForm(ActForm):
             "invalid_choice": "You are not the contractor of that project.",
         },
     )
-    number = line("Number", Repair, "number", missing="Give the repair its number.")
-    title = line("Title", Repair, "title", missing="Say in a few words what is repaired.")
-    asset_tag = line(
+    number = line_of("Number", Repair, "number", missing="Give the repair its number.")
+    title = line_of("Title", Repair, "title", missing="Say in a few words what is repaired.")
+    asset_tag = line_of(
         "Tag of the component",
         Asset,
         "tag",
         missing="Enter the tag of the pipe or steel that is repaired.",
         help_text="As marked on it or in the line list",
-        widget=forms.TextInput({"list": "tags", "autocomplete": "off"}),
     )
-    asset_description = line("Description of the component", Asset, "description", required=False)
-    diameter = SizeField(
-        label="Outside diameter",
-        max_length=40,
+    asset_description = line_of(
+        "Description of the component", Asset, "description", required=False
+    )
+    line = line_of("Line", Asset, "line", required=False, help_text="As in the line list")
+    material = line_of("Material", Asset, "material", required=False)
+    service = line_of("Service", Asset, "service", required=False, help_text="The fluid")
+    defect_type = forms.ChoiceField(
+        label="Kind of defect",
         required=False,
-        help_text=f"With its unit, {_SIZE_EXAMPLE}",
-    )
-    wall = SizeField(
-        label="Wall thickness", max_length=40, required=False, help_text="With its unit"
-    )
-    material = line("Material", Asset, "material", required=False)
-    service = line(
-        "Service", Asset, "service", required=False, help_text="Fluid, temperature, pressure"
+        choices=[("", "Not said"), *DEFECT_TYPES.items()],
+        error_messages={"invalid_choice": "%(value)s is no kind of defect that is known here."},
     )
     defect = paragraph(
-        "Defect", Repair, "defect", missing="Say what is wrong: kind, size and place of the defect."
+        "Defect in words", Repair, "defect", missing="Say what is wrong, in your own words."
+    )
+    defect_clock = KeptField(
+        clock_kept,
+        label="Clock position",
+        help_text="1 to 12 as one looks along the flow, such as 6 or 6:30",
+    )
+    defect_position = line_of(
+        "From where, or the place in words",
+        Repair,
+        "defect_position",
+        required=False,
+        help_text="The same words for the same place, such as: from flange F3",
+    )
+    repair_class = line_of(
+        "Repair class",
+        Repair,
+        "repair_class",
+        required=False,
+        help_text="As contract or design names it, with its standard",
+    )
+    design_life = KeptField(
+        life_kept, label="Design life", help_text="Such as 20 years or 18 months"
+    )
+    next_inspection = day_field(
+        "Next inspection by",
+        "",
+        required=False,
+        help_text="The client can set it later, too",
     )
     units = forms.ChoiceField(
         label="Units offered on forms",
@@ -100,46 +157,41 @@ class StartForm(ActForm):
         error_messages={"required": "Choose the template the plan is drafted from."},
     )
 
-    def __init__(self, contractor: User, *args: Any, **kwargs: Any) -> None:
+    def __init__(
+        self, projects: Sequence[Project], choice: Choice, *args: Any, **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
-        mine = Project.objects.filter(
-            memberships__user=contractor, memberships__party=Party.CONTRACTOR
-        ).order_by("code")
-        self.projects = list(mine)
-        self.fields["project"].queryset = mine  # type: ignore[attr-defined]
-        if len(self.projects) == 1:
-            self.fields["project"].initial = self.projects[0]
+        self.known = choice.known
+        self.fields.update(quantity_fields((*COMPONENT_FIGURES, *DEFECT_FIGURES)))
+        if self.known:
+            for name in ("project", *OF_THE_COMPONENT):
+                del self.fields[name]
+        else:
+            self._ask_for_the_project(projects)
+            self.fields["asset_tag"].initial = choice.tag
         self.fields["template"].choices = [  # type: ignore[attr-defined]
             (key, format_html("<b>{}</b> <small>{}</small>", made.title, made.summary))
             for key, made in plan_templates().items()
         ]
 
+    def _ask_for_the_project(self, projects: Sequence[Project]) -> None:
+        project = self.fields["project"]
+        mine = Project.objects.filter(pk__in=[p.pk for p in projects]).order_by("code")
+        project.queryset = mine  # type: ignore[attr-defined]
+        if len(projects) == 1:
+            project.initial = projects[0]
+
     def clean(self) -> dict[str, Any]:
         """A wall that fits its pipe."""
         said = super().clean() or self.cleaned_data
-        diameter, wall = said.get("diameter"), said.get("wall")
-        if (
-            diameter
-            and wall
-            and _size(wall).magnitude_in("mm") * 2 > _size(diameter).magnitude_in("mm")
-        ):
-            self.add_error(
-                "wall", f"{printed(wall)} is more than half of the diameter, {printed(diameter)}."
-            )
+        if problem := wall_problem(said.get("diameter", ""), said.get("wall", "")):
+            self.add_error("wall", printed(problem))
         return said
 
     def said(self) -> dict[str, Any]:
         """The arguments of the act."""
         facts = {k: v for k, v in self.cleaned_data.items() if k not in ("act_id", "project")}
-        outline = RepairOutline(**facts)
-        return {"project_id": self.cleaned_data["project"].pk, "outline": outline}
-
-    @property
-    def tags(self) -> list[str]:
-        """The tags of components on record, to choose from."""
-        known = Asset.objects.filter(project__in=self.projects).order_by("tag")
-        return list(known.values_list("tag", flat=True).distinct())
-
-
-def _size(text: str) -> Quantity:
-    return Quantity.parse(text, Dimension.LENGTH)
+        if self.known:
+            facts["asset_tag"] = self.known.tag
+            return {"project_id": self.known.project_id, "outline": RepairOutline(**facts)}
+        return {"project_id": self.cleaned_data["project"].pk, "outline": RepairOutline(**facts)}

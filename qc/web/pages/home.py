@@ -13,6 +13,7 @@ from qc.web.loading import RepairInHand, person
 from qc.web.pages.places import repair_url
 from qc.web.pages.steps import steps_of
 from qc.web.pages.todo import next_thing, things_of_mine
+from qc.web.status import status_word
 
 _HEADINGS = {
     Party.INSPECTOR: ("My repairs", ""),
@@ -20,20 +21,6 @@ _HEADINGS = {
     Party.CLIENT: ("All repairs", "What waits for me"),
 }
 """By party: the heading of the repairs, and of the list above them of what waits."""
-
-_STATUS_WORDS = {
-    Status.PLANNED: "Planned",
-    Status.ON_SITE: "On site",
-    Status.INSPECTED: "Inspected",
-    Status.WITH_CLIENT: "With the client",
-    Status.APPROVED: "Approved",
-    Status.RELEASED: "Released",
-}
-
-
-def status_word(status: Status) -> str:
-    """A status as a page prints it."""
-    return _STATUS_WORDS[status]
 
 
 def status_mark(hand: RepairInHand) -> str:

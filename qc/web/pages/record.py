@@ -11,13 +11,14 @@ from qc.web.pages.about import component_shown, defect_shown, design_shown, part
 from qc.web.pages.evidence import files_by_step, wants_of
 from qc.web.pages.gate import distance, returns_shown, signatures_shown
 from qc.web.pages.history import series_shown
-from qc.web.pages.home import status_mark, status_word
+from qc.web.pages.home import status_mark
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.plan import agreement
 from qc.web.pages.points import points_shown
 from qc.web.pages.shift import shift_of
 from qc.web.pages.step import asked_lines
 from qc.web.pages.steps import state_of
+from qc.web.status import status_word
 from qc.web.templatetags.marks import WORDS
 
 

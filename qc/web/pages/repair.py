@@ -13,10 +13,11 @@ from qc.web.pages.gate import (
     signatures_shown,
     signing_shown,
 )
-from qc.web.pages.home import status_mark, status_word
+from qc.web.pages.home import status_mark
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.steps import steps_of
 from qc.web.pages.todo import next_thing
+from qc.web.status import status_word
 
 
 def repair_page(hand: RepairInHand) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The plan of a repair: started from a template, read, revised and agreed."""
+"""The plan of a repair: read, revised and agreed."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -6,28 +6,11 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
-from qc.engine.lifecycle import Act, Refused, repair_blocker
-from qc.engine.plan import Party
+from qc.engine.lifecycle import Act, Refused
 from qc.web.forms.plan import AgreeForm, CriteriaForm
-from qc.web.forms.start import StartForm
 from qc.web.loading import person, repair_in_hand, step_in_hand
 from qc.web.pages.plan import plan_page, revise_page
-from qc.web.pages.start import start_page
-from qc.workflow import agree_plan, revise_plan, start_repair
-
-
-def start(request: HttpRequest) -> HttpResponse:
-    """A new repair and the draft of its plan, for the contractor."""
-    form = StartForm(person(request), request.POST or None)
-    if not form.projects:
-        statement = "The contractor starts repairs; you are the contractor of no project."
-        raise Refused(repair_blocker("party", statement, Party.CONTRACTOR))
-    if request.method == "POST":
-        entry = form.perform(start_repair, actor=person(request), at=timezone.now())
-        if entry:
-            messages.success(request, "The repair is started: its plan is a draft to go through.")
-            return redirect("plan", entry.repair_id)
-    return render(request, "qc/start_repair.html", start_page(form), status=form.status)
+from qc.workflow import agree_plan, revise_plan
 
 
 def plan(request: HttpRequest, repair_id: int) -> HttpResponse:
