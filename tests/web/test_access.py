@@ -11,15 +11,24 @@ from django.urls.resolvers import RoutePattern
 
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
-from qc.evidence.models import Evidence
-from qc.records.models import Inspection, Instrument, Notice, Repair
-from qc.workflow import give_notice
+from qc.evidence.models import Evidence, RegisterFile
+from qc.records.models import (
+    Batch,
+    Calibration,
+    DataSheet,
+    Inspection,
+    Instrument,
+    Notice,
+    Repair,
+)
+from qc.workflow import Upload, add_data_sheet, give_notice
 from tests.factories import (
     AMBIENT,
     NOON,
     THICKNESS,
     act_on,
     finish,
+    photograph,
     put_signature,
     repair_on_site,
 )
@@ -31,6 +40,9 @@ FOR_EVERYBODY = {"login", "logout"}
 
 OF_NO_PROJECT = {"home", "start_repair", "characteristics", "repairs", "repairs_csv"}
 """Pages without an id: they list what is one's own, or what the record can judge at all."""
+
+PUBLIC = {"check_certificate"}
+"""The page of a certificate, open to whoever holds its code: `test_check_page.py`."""
 
 OF_THE_ENGINE = {"characteristic"}
 """Pages with the key of a declaration, which is the same for everybody signed in."""
@@ -54,7 +66,7 @@ def routes(found: Any = None, before: str = "") -> Iterator[tuple[str, str, tupl
 
 
 ROUTES = list(routes())
-WITH_IDS = [route for route in ROUTES if route[2] and route[0] not in OF_THE_ENGINE]
+WITH_IDS = [route for route in ROUTES if route[2] and route[0] not in OF_THE_ENGINE | PUBLIC]
 
 
 def every(found: Iterable[Any]) -> Any:
@@ -74,6 +86,14 @@ def repair(people: People) -> Repair:
         note="",
         **act_on(people, Party.CONTRACTOR),
     )
+    add_data_sheet(
+        project_id=people.project.pk,
+        product="Filler",
+        revision="1",
+        values={"mixing": {"induction": "5 min"}},
+        file=Upload(photograph(), "sheet.jpg"),
+        **act_on(people, Party.CONTRACTOR),
+    )
     finish(people, made)
     put_signature(people, made, Party.INSPECTOR)
     made.refresh_from_db()
@@ -91,6 +111,10 @@ def ids_of(repair: Repair) -> dict[str, int]:
         "evidence_id": Evidence.objects.filter(repair=repair).earliest("pk").pk,
         "project_id": repair.project_id,
         "asset_id": repair.asset_id,
+        "calibration_id": Calibration.objects.earliest("pk").pk,
+        "batch_id": Batch.objects.filter(project=repair.project).earliest("pk").pk,
+        "sheet_id": DataSheet.objects.get().pk,
+        "file_id": RegisterFile.objects.get().pk,
         "instrument_id": Instrument.objects.filter(project=repair.project).earliest("pk").pk,
     }
 
@@ -118,7 +142,7 @@ def test_there_are_addresses_to_walk_and_every_one_has_a_name() -> None:
     assert {name for name, _, ids in ROUTES if not ids} == FOR_EVERYBODY | OF_NO_PROJECT
 
 
-@every(route for route in ROUTES if route[0] not in FOR_EVERYBODY)
+@every(route for route in ROUTES if route[0] not in FOR_EVERYBODY | PUBLIC)
 def test_a_visitor_who_is_not_signed_in_is_sent_to_sign_in(
     repair: Repair, name: str, route: str, ids: tuple[str, ...]
 ) -> None:
