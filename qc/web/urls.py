@@ -11,6 +11,7 @@ from qc.web.views import (
     home,
     instruments,
     materials,
+    next_inspection,
     people,
     plan,
     planning,
@@ -54,6 +55,11 @@ urlpatterns = [
     path("repairs/<int:repair_id>/evidence/", evidence.evidence, name="evidence"),
     path(
         "repairs/<int:repair_id>/evidence/<int:evidence_id>/", evidence.file, name="evidence_file"
+    ),
+    path(
+        "repairs/<int:repair_id>/next-inspection/",
+        next_inspection.next_inspection,
+        name="next_inspection",
     ),
     path("repairs/<int:repair_id>/record/", record.record, name="record"),
     path("repairs/<int:repair_id>/sign/", sign.sign, name="sign"),

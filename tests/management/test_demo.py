@@ -32,6 +32,7 @@ STAGES = {
     "R-104": "on_site",
     "R-105": "on_site",
     "R-106": "planned",
+    "R-107": "planned",
 }
 
 
@@ -95,7 +96,7 @@ def own(played: Path, tmp_path: Path) -> Path:
     return shutil.copytree(played, tmp_path / "own")
 
 
-def test_six_repairs_stand_at_their_stages(played: Path) -> None:
+def test_seven_repairs_stand_at_their_stages(played: Path) -> None:
     assert dict(_rows(played, "select number, status from qc_repair")) == STAGES
 
 

@@ -20,7 +20,7 @@ class Command(BaseCommand):
     """Refusals are one line and status 2; Ctrl-C ends it without a word."""
 
     help = (
-        "Plays six repairs of an invented terminal into an SQLite database under var/ (or the "
+        "Plays seven repairs of an invented terminal into an SQLite database under var/ (or the "
         "folder that QC_VAR names) and serves it on this machine. What is there is kept. "
         "It keeps to that file: with DATABASE_URL set, or another record there, it refuses."
     )

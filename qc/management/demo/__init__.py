@@ -1,1 +1,1 @@
-"""The demo: an invented terminal, three invented firms, and six repairs played through the acts."""
+"""The demo: an invented terminal, three firms, and seven repairs played through the acts."""

@@ -16,7 +16,17 @@ OUTLINE = RepairOutline(
     wall="8.18 mm",
     material="Carbon steel",
     service="Slops, drained and gas-freed",
+    line="8-SL-0120-A1",
+    design_temperature="80 degC",
+    design_pressure="10 bar",
     defect="External corrosion under a clamp, 180 mm by 90 mm, deepest 2.6 mm",
+    defect_type="external_corrosion",
+    defect_length="180 mm",
+    defect_width="90 mm",
+    defect_depth="2.6 mm",
+    defect_clock="9",
+    defect_position="outer bend, below the clamp",
+    design_life="5 years",
     template="filler_rebuild",
 )
 

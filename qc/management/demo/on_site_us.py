@@ -19,6 +19,11 @@ OUTLINE = RepairOutline(
     material="Carbon steel",
     service="Fresh water, ambient",
     defect="Coating broken down over 90 ft²; no wall loss above 0.02 in",
+    defect_type="coating",
+    defect_length="15 ft",
+    defect_width="6 ft",
+    defect_position="first strake, east side",
+    design_life="15 years",
     template="protective_coating",
     units="us",
 )

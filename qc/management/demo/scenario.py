@@ -1,22 +1,33 @@
-"""The scenario: six repairs, each at another stage, on the days before the moment it is played."""
+"""The scenario: seven repairs at six stages, on the days before the moment it is played."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from qc.management.demo import failed, on_site, on_site_us, planned, released, with_client
+from qc.management.demo import (
+    failed,
+    on_site,
+    on_site_us,
+    planned,
+    planned_again,
+    released,
+    with_client,
+)
 from qc.management.demo.cast import engage
 from qc.management.demo.kit import stock
 from qc.management.demo.site import Site
 
 _REPAIRS = (
-    # the repair, days from its first day on site to yesterday, what it shows
-    (released, 8, "released with its certificate"),
-    (with_client, 4, "waiting for the client's signature"),
-    (failed, 2, "a hardness reading failed"),
-    (on_site_us, 0, "on site, in US units"),
-    (on_site, 0, "on site, held for the client"),
-    (planned, 0, "planned, waiting for the client to agree"),
+    # the repair, days from its first day on site to yesterday, days from then to its next
+    # inspection, what it shows
+    (released, 8, 45, "released with its certificate"),
+    (with_client, 4, 365, "waiting for the client's signature"),
+    (failed, 2, 90, "a hardness reading failed"),
+    (on_site_us, 0, 730, "on site, in US units"),
+    (on_site, 0, 180, "on site, held for the client"),
+    (planned, 0, 180, "planned, waiting for the client to agree"),
+    (planned_again, 0, 180, "planned, on the component of R-101 and at the same place"),
 )
 
 
@@ -27,7 +38,8 @@ def play(now: datetime, say: Callable[[str], None]) -> None:
     yesterday = now.astimezone(zone).date() - timedelta(days=1)
     opening = datetime.combine(yesterday - timedelta(days=14), datetime.min.time(), zone)
     kit = stock(cast, yesterday, opening + timedelta(hours=9))
-    for repair, days, shows in _REPAIRS:
+    for repair, days, due, shows in _REPAIRS:
         day = yesterday - timedelta(days=days)
-        repair.play(Site(cast=cast, kit=kit, day=day, outline=repair.OUTLINE))
+        outline = replace(repair.OUTLINE, next_inspection=yesterday + timedelta(days=due))
+        repair.play(Site(cast=cast, kit=kit, day=day, outline=outline))
         say(f"  {repair.OUTLINE.number}  {repair.OUTLINE.title}: {shows}")

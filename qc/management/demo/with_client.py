@@ -15,8 +15,17 @@ OUTLINE = RepairOutline(
     asset_description="Ballast pump, suction side of the casing",
     wall="14 mm",
     material="Cast steel",
-    service="Sea water, 4 bar, 18 °C",
+    service="Sea water",
+    temperature="18 degC",
+    pressure="4 bar",
+    design_pressure="6 bar",
     defect="Erosion over 320 mm by 240 mm, deepest 4.8 mm; remaining wall 9.2 mm",
+    defect_type="erosion",
+    defect_length="320 mm",
+    defect_width="240 mm",
+    defect_depth="4.8 mm",
+    defect_position="suction side, below the nozzle",
+    design_life="5 years",
     template="filler_rebuild",
 )
 

@@ -8,13 +8,14 @@ from zoneinfo import ZoneInfo
 from django.urls import reverse
 
 from qc.accounts.models import Membership
-from qc.engine.lifecycle import Status
+from qc.engine.lifecycle import Act, Status
 from qc.engine.plan import Party
 from qc.engine.wording import day_text
 from qc.records.models import Asset, Certificate, Repair
 from qc.records.particulars import DEFECT_TYPES, NO_DESIGN
 from qc.records.position import at_the_same_place, details_of, position_text, size_text
-from qc.web.pages.about import component_shown
+from qc.web.loading import RepairInHand
+from qc.web.pages.about import component_shown, defect_shown, design_shown
 from qc.web.status import status_word
 
 COLUMNS = [
@@ -64,6 +65,26 @@ def component_page(component: Asset, membership: Membership) -> dict[str, Any]:
     }
 
 
+def about_shown(hand: RepairInHand) -> dict[str, Any]:
+    """What a repair is about, on its own page, and what else its component has had."""
+    repair = hand.repair
+    others = Repair.objects.filter(asset=repair.asset).exclude(pk=repair.pk).order_by("number")
+    known = list(others)
+    return {
+        "component": component_shown(repair.asset),
+        "component_url": component_url(repair.asset),
+        "others": len(known),
+        "same_place": [
+            {"term": other.number, "definition": _place(other), "url": _url(other)}
+            for other in at_the_same_place(repair, known)
+        ],
+        "defect": defect_shown(repair),
+        "design": design_shown(repair),
+        "no_design": NO_DESIGN,
+        "sets_inspection": hand.may(Act.SET_NEXT_INSPECTION),
+    }
+
+
 def repeats_shown(repairs: Sequence[Repair]) -> list[str]:
     """A sentence for every repair that may lie where a later one does; `repairs` latest first."""
     said = []
@@ -80,7 +101,7 @@ def repairs_listed(repairs: Sequence[Repair]) -> list[dict[str, Any]]:
         {
             "term": repair.number,
             "definition": "; ".join(filter(None, (repair.title, _place(repair), _outcome(repair)))),
-            "url": reverse("repair", args=[repair.pk]),
+            "url": _url(repair),
         }
         for repair in repairs
     ]
@@ -93,7 +114,7 @@ def _row(repair: Repair) -> dict[str, Any]:
         "cells": [
             {
                 "text": f"{repair.number} {repair.title}",
-                "url": reverse("repair", args=[repair.pk]),
+                "url": _url(repair),
             },
             {"text": _day(repair, repair.created_at)},
             {"text": _defect(repair)},
@@ -109,6 +130,10 @@ def _row(repair: Repair) -> dict[str, Any]:
             {"text": f"by {day_text(due)}" if due else ""},
         ]
     }
+
+
+def _url(repair: Repair) -> str:
+    return reverse("repair", args=[repair.pk])
 
 
 def _defect(repair: Repair) -> str:

@@ -10,6 +10,7 @@ from qc.accounts.models import Membership
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
 from qc.web.loading import RepairInHand, person
+from qc.web.pages.due import due_shown
 from qc.web.pages.places import repair_url
 from qc.web.pages.steps import steps_of
 from qc.web.pages.todo import next_thing, things_of_mine
@@ -55,6 +56,7 @@ def _project(membership: Membership, hands: Sequence[RepairInHand]) -> dict[str,
         "waiting_heading": waiting_heading,
         "waiting": waiting,
         "waiting_count": sum(len(repair["things"]) for repair in waiting),
+        "due": [] if party is Party.INSPECTOR else due_shown(hands),
         "repairs": [_card(hand) for hand in sorted(hands, key=_turn)],
     }
 

@@ -4,7 +4,8 @@ from typing import Any
 
 from qc.engine.lifecycle import Status
 from qc.web.loading import RepairInHand
-from qc.web.pages.about import component_shown, defect_shown, parties_shown
+from qc.web.pages.about import parties_shown
+from qc.web.pages.component import about_shown
 from qc.web.pages.gate import (
     blockers_shown,
     cleared_words,
@@ -31,11 +32,8 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         "state": status_mark(hand),
         "status_word": status_word(hand.repair.stands_at),
         "is_released": hand.repair.stands_at is Status.RELEASED,
-        "about": [
-            *component_shown(hand.repair.asset),
-            *defect_shown(hand.repair),
-            *parties_shown(hand.repair.project),
-        ],
+        "parties": parties_shown(hand.repair.project),
+        **about_shown(hand),
         "steps": steps_of(hand),
         "next": next_thing(hand),
         "distance": distance(hand),
