@@ -16,3 +16,8 @@ STATUS_WORDS = {
 def status_word(status: Status) -> str:
     """A status as a page prints it."""
     return STATUS_WORDS[status]
+
+
+def status_kind(status: Status) -> str:
+    """The kind of mark for a status alone, whatever the verdicts."""
+    return {Status.PLANNED: "not_started", Status.RELEASED: "conforms"}.get(status, "in_hand")

@@ -151,3 +151,117 @@ def test_the_other_parties_start_no_repair(people: People, who: str) -> None:
         assert page.status_code == 409
         assert "you are the contractor of no project" in text_of(page)
     assert not Repair.objects.exists()
+
+
+FACTS = {
+    "line": "6-CW-2010",
+    "service": "Cooling water",
+    "temperature": "-3,5 °C",
+    "pressure": "3.2 bar",
+    "design_temperature": "140 °F",
+    "design_pressure": "145 psi",
+    "defect_type": "through_wall",
+    "defect_length": "70 mm",
+    "defect_width": "2 in",
+    "defect_depth": "3,4 mm",
+    "defect_distance": "2.4 m",
+    "defect_clock": "05:00",
+    "defect_position": "from flange F3",
+    "repair_class": "2",
+    "design_life": "20  years",
+    "next_inspection": "2999-05-31",
+}
+
+
+def test_component_defect_and_design_are_kept_with_their_units(people: People) -> None:
+    start(people, **FACTS)
+    repair = Repair.objects.get()
+    asset = repair.asset
+    assert (asset.temperature, asset.pressure) == ("-3.5 degC", "3.2 bar")
+    assert (asset.design_temperature, asset.design_pressure) == ("140 degF", "145 psi")
+    assert (repair.defect_length, repair.defect_width) == ("70 mm", "2 in")
+    assert (repair.defect_clock, repair.design_life) == ("5", "20 years")
+    assert repair.next_inspection.isoformat() == "2999-05-31"  # type: ignore[union-attr]
+    page = text_of(signed_in(people.clara).get(f"/repairs/{repair.pk}/"))
+    for said in ("Through-wall", "70 mm long, 2 in wide, 3.4 mm deep", "2.4 m from flange F3"):
+        assert said in page
+    assert "-3.5 °C, 3.2 bar" in page
+    assert "does not design the repair" in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ({"temperature": "60"}, "60 has no unit: type it such as 60 °C or 140 °F."),
+        ({"temperature": "-300 °C"}, "-300 °C is below absolute zero."),
+        ({"design_pressure": "10 mm"}, "type Pa or hPa"),
+        ({"pressure": "bar"}, "bar is not a number"),
+        ({"defect_length": "0 mm"}, "0 mm is no size: it must be more than 0."),
+        ({"defect_clock": "13"}, "13 is no clock position: type 1 to 12, such as 6 or 6:30."),
+        ({"design_life": "20"}, "20 is no design life: type it such as 20 years or 18 months."),
+        ({"next_inspection": "tomorrow"}, "tomorrow is not a day: type it as 2026-05-12."),
+        ({"next_inspection": "2020-01-01"}, "2020-01-01 is past; it must be today or later."),
+        ({"defect_type": "rust"}, "rust is no kind of defect that is known here."),
+        ({"line": "x" * 61}, "Line: 61 characters are more than 60."),
+    ],
+)
+def test_a_fact_that_makes_no_sense_is_named_at_its_field(
+    people: People, typed: dict[str, str], words: str
+) -> None:
+    page = start(people, **(FACTS | typed))
+    assert words in text_of(page)
+    (name,) = typed
+    assert page.context["form"].errors[name]
+    assert not Repair.objects.exists()
+
+
+BARE = {
+    "number": "R-202",
+    "title": "Another wrap",
+    "defect": "Pitting",
+    "template": "composite_wrap",
+}
+
+
+@pytest.mark.parametrize("asked", ["component={0}", "tag=6-CW-201", "tag=6-cw-201"])
+def test_of_a_component_on_record_nothing_is_asked_again(people: People, asked: str) -> None:
+    start(people, **FACTS)
+    there = f"{ADDRESS}?{asked.format(Asset.objects.get().pk)}"
+    page = signed_in(people.carl).get(there)
+    words = text_of(page)
+    assert "1 earlier repair on this component" in words
+    assert "R-201" in words
+    assert "7.11 mm" in words
+    assert not {"asset_tag", "diameter", "wall", "project"} & set(page.context["form"].fields)
+    enter(signed_in(people.carl), there, **BARE)
+    assert {repair.asset for repair in Repair.objects.all()} == {Asset.objects.get()}
+    assert Repair.objects.count() == 2
+
+
+def test_a_tag_that_is_not_on_record_is_taken_into_the_form(people: People) -> None:
+    start(people)
+    page = signed_in(people.carl).get(f"{ADDRESS}?tag=9-XX-1")
+    assert "9-XX-1 is not on record: say below what it is." in text_of(page)
+    assert page.context["form"]["asset_tag"].value() == "9-XX-1"
+
+
+def test_a_tag_of_two_projects_is_chosen_by_project(people: People) -> None:
+    start(people)
+    second = project("TWO", "Second", {})
+    Membership.objects.create(project=second, user=people.carl, party="contractor")
+    there = Asset.objects.create(project=second, tag="6-CW-201")
+    page = signed_in(people.carl).get(f"{ADDRESS}?tag=6-CW-201")
+    assert "stands in more than one project" in text_of(page)
+    assert f'href="{ADDRESS}?component={there.pk}"' in page.content.decode()
+
+
+@pytest.mark.parametrize("asked", ["component=x", "component=" + "9" * 30, "component=-1", "tag="])
+def test_a_component_that_cannot_be_read_is_none(people: People, asked: str) -> None:
+    assert "asset_tag" in signed_in(people.carl).get(f"{ADDRESS}?{asked}").context["form"].fields
+
+
+def test_a_component_of_another_project_is_not_shown(people: People) -> None:
+    theirs = Asset.objects.create(project=people.elsewhere, tag="SECRET-1", line="SECRET-2")
+    for asked in (f"component={theirs.pk}", "tag=secret-1"):
+        page = signed_in(people.carl).get(f"{ADDRESS}?{asked}").content.decode()
+        assert "SECRET" not in page

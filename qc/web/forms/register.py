@@ -23,6 +23,8 @@ class SearchForm(forms.Form):
     """Words and filters; everything may be left empty."""
 
     use_required_attribute = False
+    nothing_is_asked = True
+    """Every field may be left empty: no label has to say so."""
 
     q = forms.CharField(
         label="Search",

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from django.urls import reverse
 
 from qc.accounts.models import Membership
-from qc.engine.lifecycle import Act, Status
+from qc.engine.lifecycle import Act
 from qc.engine.plan import Party
 from qc.engine.wording import day_text
 from qc.records.models import Asset, Certificate, Repair
@@ -16,7 +16,7 @@ from qc.records.particulars import DEFECT_TYPES, NO_DESIGN
 from qc.records.position import at_the_same_place, details_of, position_text, size_text
 from qc.web.loading import RepairInHand
 from qc.web.pages.about import component_shown, defect_shown, design_shown
-from qc.web.status import status_word
+from qc.web.status import status_kind, status_word
 
 COLUMNS = [
     {"label": "Repair"},
@@ -121,7 +121,7 @@ def _row(repair: Repair) -> dict[str, Any]:
             {"text": _place(repair)},
             {
                 "text": _outcome(repair),
-                "stamp_kind": "conforms" if repair.stands_at is Status.RELEASED else "in_hand",
+                "stamp_kind": status_kind(repair.stands_at),
             },
             {
                 "text": certificate.number if certificate else "",

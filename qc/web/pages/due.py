@@ -36,7 +36,7 @@ def _card(hand: RepairInHand, due: date) -> dict[str, Any]:
         "title": f"{hand.repair.number} {hand.repair.title}",
         "url": repair_url(hand),
         "say": f"{hand.repair.asset.tag}. Next inspection by {day_text(due)}, {_left(days)}.",
-        "state": "held" if overdue else "open",
+        "state": "held" if overdue else "in_hand",
         "word": "Overdue" if overdue else "Due",
     }
 

@@ -8,24 +8,24 @@ from django.http import QueryDict
 from django.urls import reverse
 
 from qc.accounts.models import Project, User
-from qc.engine.lifecycle import Status
 from qc.engine.wording import day_text
 from qc.records.models import Repair
 from qc.records.particulars import DEFECT_TYPES
 from qc.records.search import repairs_found
 from qc.web.forms.register import SearchForm
 from qc.web.pages.component import component_url
-from qc.web.status import status_word
+from qc.web.status import status_kind, status_word
 
 A_PAGE = 25
 """Repairs on a page."""
 
+_PROJECT = {"label": "Project"}
 _COLUMNS = [
     {"label": "Repair"},
-    {"label": "Component"},
-    {"label": "Project", "tight": True},
+    {"label": "Component", "tight": True},
+    _PROJECT,
     {"label": "Kind of defect"},
-    {"label": "Class", "tight": True},
+    {"label": "Class"},
     {"label": "Status"},
     {"label": "Open reports", "numeric": True},
     {"label": "Next inspection", "tight": True},
@@ -38,13 +38,17 @@ def register_page(
 ) -> dict[str, Any]:
     """Everything the template writes; `asked` is the query of the address."""
     page = _page(user, form, asked)
+    left_out = {_COLUMNS.index(_PROJECT)} if len(projects) < 2 else set()
     return {
         "crumbs": [{"label": "Repairs", "url": reverse("home")}, {"label": "Register"}],
         "form": form,
         "page": page,
         "query": _query(asked),
-        "columns": _COLUMNS,
-        "rows": [_row(repair) for repair in page.object_list] if page is not None else [],
+        "columns": _without(left_out, _COLUMNS),
+        "rows": [
+            {"cells": _without(left_out, _cells(repair))}
+            for repair in (page.object_list if page is not None else ())
+        ],
         "said": _said(page) if page is not None else "The search cannot be read: see above",
         "is_read": page is not None,
         "is_asked": bool(_query(asked)),
@@ -76,26 +80,25 @@ def _said(page: Page[Repair]) -> str:
     return f"{page.start_index()} to {page.end_index()} of {count} repairs"
 
 
-def _row(repair: Repair) -> dict[str, Any]:
+def _cells(repair: Repair) -> list[dict[str, str]]:
+    """A cell for each of the columns."""
     due, found = repair.next_inspection, vars(repair)
-    certificate = found["certificate_number"]
-    return {
-        "cells": [
-            {"text": f"{repair.number} {repair.title}", "url": reverse("repair", args=[repair.pk])},
-            {"text": repair.asset.tag, "url": component_url(repair.asset)},
-            {"text": repair.project.code},
-            {"text": DEFECT_TYPES.get(repair.defect_type, "")},
-            {"text": repair.repair_class},
-            {"text": status_word(repair.stands_at), "stamp_kind": _mark(repair.stands_at)},
-            {"text": str(found["open_reports"])},
-            {"text": day_text(due) if due else ""},
-            {
-                "text": certificate or "",
-                "url": reverse("certificate", args=[repair.pk]) if certificate else "",
-            },
-        ]
-    }
+    certificate = found["certificate_number"] or ""
+    return [
+        {"text": f"{repair.number} {repair.title}", "url": reverse("repair", args=[repair.pk])},
+        {"text": repair.asset.tag, "url": component_url(repair.asset)},
+        {"text": repair.project.code},
+        {"text": DEFECT_TYPES.get(repair.defect_type, "")},
+        {"text": repair.repair_class},
+        {"text": status_word(repair.stands_at), "stamp_kind": status_kind(repair.stands_at)},
+        {"text": str(found["open_reports"])},
+        {"text": day_text(due) if due else ""},
+        {
+            "text": certificate,
+            "url": reverse("certificate", args=[repair.pk]) if certificate else "",
+        },
+    ]
 
 
-def _mark(status: Status) -> str:
-    return {Status.PLANNED: "not_started", Status.RELEASED: "conforms"}.get(status, "in_hand")
+def _without(left_out: set[int], listed: Sequence[Any]) -> list[Any]:
+    return [each for index, each in enumerate(listed) if index not in left_out]
