@@ -65,7 +65,7 @@ def test_a_component_shows_its_facts_and_every_repair_the_latest_first(people: P
         "does not design the repair",
     ):
         assert said in words
-    assert "Repaired before at the same position" not in words
+    assert "at the same position" not in words
 
 
 def test_a_repair_at_the_place_of_an_earlier_one_is_pointed_out(people: People) -> None:
@@ -76,7 +76,7 @@ def test_a_repair_at_the_place_of_an_earlier_one_is_pointed_out(people: People) 
     assert "R-2 may lie where R-1 does: 2.4 m from flange F3." in words
 
     repair = text_of(signed_in(people.ines).get(f"/repairs/{later.pk}/"))
-    assert "Repaired before at the same position" in repair
+    assert "Another repair at the same position" in repair
     assert "1 other repair on this component" in repair
 
 
