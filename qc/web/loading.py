@@ -14,7 +14,7 @@ from qc.accounts.access import memberships_of, projects_of
 from qc.accounts.models import Membership, Project, User
 from qc.engine.lifecycle import Act, Facts, acts_open_to, reasons_against
 from qc.engine.plan import Blocker, Party, open_items
-from qc.records.models import Plan, Repair
+from qc.records.models import Inspection, Plan, Repair
 from qc.records.progress import StepProgress, progress_by_repair, progress_of
 from qc.records.queries import (
     membership_in,
@@ -22,6 +22,7 @@ from qc.records.queries import (
     plans_in_force,
     repairs_visible_to,
 )
+from qc.records.reports import ReportProgress, reports_of
 from qc.workflow.facts import gather, gather_each
 
 
@@ -71,6 +72,15 @@ class RepairInHand:
         """Why the act, perhaps on the step at `position`, would be refused now."""
         facts = replace(self.facts, position=position)
         return reasons_against(self.repair.stands_at, act, self.party, facts)
+
+    @cached_property
+    def reports(self) -> tuple[ReportProgress, ...]:
+        """The nonconformance reports, in order."""
+        return reports_of(self.repair)
+
+    def step_of(self, inspection: Inspection) -> StepProgress | None:
+        """The step that an inspection was made of, as the plan in force has it."""
+        return next((p for p in self.progress if inspection in p.inspections), None)
 
     def step(self, position: int) -> StepProgress | None:
         """The step at `position`, or None."""

@@ -161,4 +161,4 @@ def test_an_open_report_blocks_signing() -> None:
     )
 
     assert reason.statement == "Nonconformance report 3 is not closed: disposition proposed."
-    assert (reason.party, reason.place) == (C, "report")
+    assert (reason.party, reason.place) == (C, "report/3")

@@ -39,7 +39,9 @@ def open_items(
 def _report_open(report: OpenReport) -> Blocker:
     state = report.state.replace("_", " ")
     statement = f"Nonconformance report {report.number} is not closed: {state}."
-    return _blocker("nonconformance", statement, report.step, "report", report.party)
+    return _blocker(
+        "nonconformance", statement, report.step, f"report/{report.number}", report.party
+    )
 
 
 def _open_in(step: StepFacts, day: date | None) -> Iterator[Blocker]:

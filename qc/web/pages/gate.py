@@ -29,9 +29,14 @@ def blockers_shown(hand: RepairInHand, blockers: Sequence[Blocker]) -> list[dict
 def distance(hand: RepairInHand) -> list[dict[str, Any]]:
     """The figures of the gate: steps that conform, things open, signatures given."""
     conforming = sum(p.outcome is Outcome.CONFORMS for p in hand.progress)
+    conceded = sum(p.conceded_until is not None for p in hand.progress)
     signed = len(hand.facts.signatures)
     return [
-        {"label": "Steps that conform", "value": f"{conforming} of {len(hand.progress)}"},
+        {
+            "label": "Steps that conform",
+            "value": f"{conforming} of {len(hand.progress)}",
+            "note": f"{conceded} by concession" if conceded else "",
+        },
         {"label": "Things open", "value": str(len(hand.open_items))},
         {"label": "Signatures", "value": f"{signed} of {len(Party)}"},
     ]

@@ -24,13 +24,26 @@ _HEADINGS = {
 """By party: the heading of the repairs, and of the list above them of what waits."""
 
 
+def standing_word(hand: RepairInHand) -> str:
+    """Where a repair stands, as a page prints it, and whether its certificate is in doubt."""
+    under_review = ", under review" if _is_under_review(hand) else ""
+    return f"{status_word(hand.repair.stands_at)}{under_review}"
+
+
+def _is_under_review(hand: RepairInHand) -> bool:
+    """Whether a report was opened after the certificate was issued, and is not closed."""
+    return hand.repair.stands_at is Status.RELEASED and bool(hand.facts.reports)
+
+
 def status_mark(hand: RepairInHand) -> str:
     """The kind of mark for where a repair stands."""
+    if _is_under_review(hand):
+        return "open"
     if hand.repair.stands_at is Status.RELEASED:
         return "conforms"
     if hand.repair.stands_at is Status.PLANNED:
         return "not_started"
-    outcomes = {str(p.outcome) for p in hand.progress if p.outcome}
+    outcomes = {str(p.outcome) for p in hand.progress if p.outcome and not p.is_accepted}
     failing = outcomes & {"does_not_conform", "cannot_be_judged"}
     return sorted(failing, reverse=True)[0] if failing else "in_hand"
 
@@ -81,7 +94,7 @@ def _card(hand: RepairInHand) -> dict[str, Any]:
         "component": hand.repair.asset.tag,
         "url": repair_url(hand),
         "state": status_mark(hand),
-        "word": status_word(hand.repair.stands_at),
+        "word": standing_word(hand),
         "next": next_thing(hand).say,
         "open": len(hand.open_items) if is_on_site else 0,
         "steps": steps_of(hand),

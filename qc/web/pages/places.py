@@ -34,6 +34,16 @@ def lapse_url(hand: RepairInHand, position: int, party: Party) -> str:
     return reverse("lapse_point", args=[hand.repair.pk, position, party])
 
 
+def reports_url(hand: RepairInHand) -> str:
+    """The nonconformance reports of the repair."""
+    return reverse("reports", args=[hand.repair.pk])
+
+
+def report_url(hand: RepairInHand, number: int) -> str:
+    """One nonconformance report."""
+    return reverse("report", args=[hand.repair.pk, number])
+
+
 def evidence_url(hand: RepairInHand, position: int) -> str:
     """The place of a step on the page of the evidence."""
     return f"{reverse('evidence', args=[hand.repair.pk])}#step-{position}"
@@ -52,6 +62,8 @@ def way_to(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
             return evidence_url(hand, position), f"{'Add' if adds else 'See'} the evidence"
         case place if place.partition("/")[0] in _REGISTERS:
             return _way_to_register(hand, place)
+        case place if place.partition("/")[0] == "report":
+            return _way_to_report(hand, blocker)
         case "plan":
             return reverse("plan", args=[repair]), "See the plan"
         case _ if blocker.rule in ("status", "party"):
@@ -68,6 +80,15 @@ def _way_to_register(hand: RepairInHand, place: str) -> tuple[str, str]:
     page, _, row = place.partition("/")
     ids = [hand.repair.project_id, *([row] if row else [])]
     return reverse(page, args=ids), f"See the {page}"
+
+
+def _way_to_report(hand: RepairInHand, blocker: Blocker) -> tuple[str, str]:
+    """One report ("report/3"), or all of them."""
+    number = blocker.place.partition("/")[2]
+    if not number:
+        return reports_url(hand), "See the reports"
+    verb = "Deal with" if blocker.party is hand.party else "See"
+    return report_url(hand, int(number)), f"{verb} report {number}"
 
 
 def _way_to_point(hand: RepairInHand, blocker: Blocker, position: int) -> tuple[str, str]:

@@ -11,14 +11,13 @@ from qc.web.pages.about import component_shown, defect_shown, design_shown, part
 from qc.web.pages.evidence import files_by_step, wants_of
 from qc.web.pages.gate import distance, returns_shown, signatures_shown
 from qc.web.pages.history import series_shown
-from qc.web.pages.home import status_mark
+from qc.web.pages.home import standing_word, status_mark
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.plan import agreement
 from qc.web.pages.points import points_shown
 from qc.web.pages.shift import shift_of
 from qc.web.pages.step import asked_lines
 from qc.web.pages.steps import state_of
-from qc.web.status import status_word
 from qc.web.templatetags.marks import WORDS
 
 
@@ -30,7 +29,7 @@ def record_page(hand: RepairInHand) -> dict[str, Any]:
         "repair": hand.repair,
         "crumbs": crumbs(hand, ("Record", "")),
         "state": status_mark(hand),
-        "status_word": status_word(hand.repair.stands_at),
+        "status_word": standing_word(hand),
         "distance": distance(hand),
         "signatures": signatures_shown(hand),
         "void_signatures": void_signatures(hand),

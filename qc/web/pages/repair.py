@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from qc.engine.lifecycle import Status
+from qc.engine.lifecycle import Act, Status
+from qc.web.forms.report import ReportForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.about import parties_shown
 from qc.web.pages.component import about_shown
@@ -14,11 +15,11 @@ from qc.web.pages.gate import (
     signatures_shown,
     signing_shown,
 )
-from qc.web.pages.home import status_mark
-from qc.web.pages.places import crumbs, party_line
+from qc.web.pages.home import standing_word, status_mark
+from qc.web.pages.places import crumbs, party_line, reports_url
+from qc.web.pages.report import reports_shown
 from qc.web.pages.steps import steps_of
 from qc.web.pages.todo import next_thing
-from qc.web.status import status_word
 
 
 def repair_page(hand: RepairInHand) -> dict[str, Any]:
@@ -30,7 +31,7 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         "plan": hand.plan,
         "crumbs": crumbs(hand),
         "state": status_mark(hand),
-        "status_word": status_word(hand.repair.stands_at),
+        "status_word": standing_word(hand),
         "is_released": hand.repair.stands_at is Status.RELEASED,
         "parties": parties_shown(hand.repair.project),
         **about_shown(hand),
@@ -42,4 +43,8 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         "signatures": signatures_shown(hand),
         "signing": signing_shown(hand),
         "returns": returns_shown(hand),
+        "reports": reports_shown(hand),
+        "reports_url": reports_url(hand),
+        "report_form": ReportForm(hand) if hand.may(Act.REPORT_NONCONFORMANCE) else None,
+        "voids": bool(hand.facts.signatures) and hand.repair.stands_at is not Status.RELEASED,
     }

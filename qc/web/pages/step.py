@@ -15,6 +15,7 @@ from qc.web.pages.history import latest_verdict, series_shown
 from qc.web.pages.places import crumbs, evidence_url, party_line, step_url
 from qc.web.pages.point_acts import acts_on
 from qc.web.pages.points import points_shown
+from qc.web.pages.report import passed_hold_url, reports_of_step
 from qc.web.pages.shift import shift_of
 from qc.web.pages.steps import state_of, steps_of
 from qc.web.pages.where import where_url
@@ -42,6 +43,8 @@ def step_page(
         "points": points_with_acts(hand, progress),
         "evidence": wants_of(step, files_by_step(hand)[step.key]),
         "evidence_url": evidence_url(hand, step.position),
+        "reports": reports_of_step(hand, progress),
+        "passed_url": passed_hold_url(hand, progress),
         **_not_now(hand, progress),
         "form": form,
         **neighbours(hand, progress),

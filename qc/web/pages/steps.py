@@ -3,7 +3,6 @@
 from typing import Any
 
 from qc.engine.plan import Intervention, Party, Point, holds_before
-from qc.engine.rules import Outcome
 from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import point_url, step_url
@@ -31,13 +30,15 @@ def steps_of(hand: RepairInHand, here: int | None = None) -> list[dict[str, Any]
 
 
 def next_position(hand: RepairInHand) -> int | None:
-    """The first step without a conforming verdict, None where all conform."""
-    waiting = (p for p in hand.progress if p.outcome is not Outcome.CONFORMS)
+    """The first step whose verdict is not accepted, None where all are."""
+    waiting = (p for p in hand.progress if not p.is_accepted)
     return next((p.step.position for p in waiting), None)
 
 
 def state_of(hand: RepairInHand, progress: StepProgress) -> str:
-    """The kind of mark a step carries: its outcome, held, or not started."""
+    """The kind of mark a step carries: its outcome, conceded, held, or not started."""
+    if progress.conceded_until is not None:
+        return "conceded"
     if progress.outcome is not None:
         return str(progress.outcome)
     held = holds_before(hand.facts.steps, progress.step.position, hand.at)
@@ -51,7 +52,7 @@ def ready_to_close(progress: StepProgress, point: Point) -> bool:
     """
     if point.closed or not point.intervention.gates_release or point.party is Party.INSPECTOR:
         return False
-    return point.intervention is Intervention.WITNESS or progress.outcome is Outcome.CONFORMS
+    return point.intervention is Intervention.WITNESS or progress.is_accepted
 
 
 def _point(hand: RepairInHand, progress: StepProgress, point: Point) -> dict[str, Any]:
@@ -71,7 +72,7 @@ def _point(hand: RepairInHand, progress: StepProgress, point: Point) -> dict[str
 def _waits_for(progress: StepProgress, point: Point) -> str:
     if point.party is Party.INSPECTOR:
         return "A conforming verdict closes it."
-    if progress.outcome is not Outcome.CONFORMS:
+    if not progress.is_accepted:
         return "It can be released once the verdict conforms."
     return f"The {point.party} can release it now."
 

@@ -1,6 +1,6 @@
 """The next thing to do on a repair, for the party of the person who asks."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.urls import reverse
 
@@ -47,10 +47,7 @@ def next_thing(hand: RepairInHand) -> NextThing:
     if status is Status.ON_SITE:
         return _on_site(hand)
     if status is Status.RELEASED:
-        address = reverse("certificate", args=[hand.repair.pk])
-        return NextThing(
-            say="The certificate is issued.", url=address, label="Open the certificate"
-        )
+        return _released(hand)
     party, what, place, label = _AT_THE_DESK[status]
     if party is not hand.party:
         return NextThing(say=f"The {party} has the turn: to {what}.")
@@ -63,18 +60,39 @@ def things_of_mine(hand: RepairInHand) -> list[NextThing]:
 
     Steps that the work has not reached yet are left out; the gate of the repair lists them.
     """
+    if hand.repair.stands_at is Status.RELEASED:
+        return [_thing(hand, blocker) for blocker in _under_review(hand, hand.party)]
     if hand.repair.stands_at is not Status.ON_SITE:
         following = next_thing(hand)
-        done = hand.repair.stands_at is Status.RELEASED
-        return [following] if following.url and not done else []
+        return [following] if following.url else []
     reached = next_position(hand) or len(hand.progress)
     due = [
         _thing(hand, blocker)
         for blocker in hand.open_items
         if blocker.party is hand.party and blocker.place != "point"
-        if (blocker.step or 0) <= reached
+        if (blocker.step or 0) <= reached or blocker.rule == "nonconformance"
     ]
     return [*_points_ready(hand, reached), *due]
+
+
+def _released(hand: RepairInHand) -> NextThing:
+    """The certificate, or the report that puts it under review."""
+    under_review = _under_review(hand)
+    if under_review:
+        mine = _under_review(hand, hand.party)
+        thing = _thing(hand, (mine or under_review)[0])
+        return replace(thing, say=f"The certificate is under review: {thing.say}")
+    address = reverse("certificate", args=[hand.repair.pk])
+    return NextThing(say="The certificate is issued.", url=address, label="Open the certificate")
+
+
+def _under_review(hand: RepairInHand, party: Party | None = None) -> list[Blocker]:
+    """The reports that are open, perhaps only those that wait for a party."""
+    return [
+        blocker
+        for blocker in hand.open_items
+        if blocker.rule == "nonconformance" and party in (None, blocker.party)
+    ]
 
 
 def _on_site(hand: RepairInHand) -> NextThing:
@@ -88,7 +106,8 @@ def _for_the_inspector(hand: RepairInHand) -> NextThing:
     position = next_position(hand)
     if position is None:
         if hand.open_items:
-            return _who_has_the_turn(hand)
+            mine = things_of_mine(hand)
+            return mine[0] if mine else _who_has_the_turn(hand)
         address = reverse("sign", args=[hand.repair.pk])
         return NextThing(say="Nothing is open.", url=address, label="Check and sign the inspection")
     held = holds_before(hand.facts.steps, position, hand.at)

@@ -21,6 +21,7 @@ STATE_WORDS = {
     "held": "Held",
     "open": "Open",
     "closed": "Closed",
+    "conceded": "Accepted by concession",
 }
 WORDS = OUTCOME_WORDS | STATE_WORDS
 
@@ -43,6 +44,10 @@ _SHAPES = {
     "held": _BUFFER_STOPS,
     "open": _BUFFER_STOPS,
     "closed": '<path class="free" d="M-22 0H22M-7-17V17M7-17V17"/>',
+    "conceded": (
+        '<path class="ground" d="M-8.3-20H8.3L20-8.3V8.3L8.3 20H-8.3L-20 8.3V-8.3Z"/>'
+        '<path class="free" d="M-9 .5L-2.5 8 9.5-7.5"/>'
+    ),
 }
 
 
