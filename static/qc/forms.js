@@ -54,10 +54,11 @@ function sendOnce(form) {
 // A field of several inputs is left to the server, which does the same.
 function takeOver(button) {
   const { elements } = button.form;
-  const limit = elements[`c-${button.value}`];
+  const name = button.value.split(".")[0];
+  const limit = elements[`c-${name}`];
   if (!(limit instanceof Element)) return false;
   limit.value = button.dataset.limit;
-  elements[`s-${button.value}`].value = button.dataset.source;
+  elements[`s-${name}`].value = button.dataset.source;
   const said = button.form.querySelector("[data-said]");
   said.textContent = said.dataset.said;
   return true;

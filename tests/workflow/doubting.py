@@ -24,7 +24,7 @@ EVENING = NOON + timedelta(hours=6)
 LATER = NOON + timedelta(days=1)
 
 
-def gauge(people: People, identifier: str = "DG-1", **more: str) -> Instrument:
+def gauge(people: People, identifier: str = "DG-1", **more: Any) -> Instrument:
     """A depth gauge in calibration."""
     return instrument(people, "depth_gauge", identifier=identifier, **more)
 

@@ -162,7 +162,7 @@ def test_readings_say_themselves_when_they_were_taken(people: People) -> None:
         at=NOON + timedelta(hours=5),
         instruments=[kept.pk],
     )
-    said = {"nominal": "75 %", "tolerance": "2 %", "reference": "salt 75"}
+    said: dict[str, Any] = {"nominal": "75 %", "tolerance": "2 %", "reference": "salt 75"}
     for found, at in (("80 %", NOON + timedelta(hours=1)), ("75 %", NOON + timedelta(hours=3))):
         check_instrument(
             project_id=people.project.pk,

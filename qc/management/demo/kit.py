@@ -94,7 +94,7 @@ def stock(cast: Cast, today: date, at: datetime) -> Kit:
             number=number,
             expiry=expiries[number],
             storage="Site store, 15 to 25 °C",
-            **_by(cast.carl, at),
+            **by(cast.carl, at),
         )
         batches[number] = entry.stated(Batch)[0]["id"]
     return Kit(instruments, batches, expiries)
@@ -106,7 +106,7 @@ def _instrument(cast: Cast, row: tuple[str, str, str, int, int], today: date, at
     outline = InstrumentOutline(
         identifier=identifier, kind=kind, description=description, **_FIGURES.get(identifier, {})
     )
-    entry = add_instrument(project_id=cast.project.pk, outline=outline, **_by(cast.ines, at))
+    entry = add_instrument(project_id=cast.project.pk, outline=outline, **by(cast.ines, at))
     instrument = int(entry.stated(Instrument)[0]["id"])
     add_calibration(
         project_id=cast.project.pk,
@@ -114,10 +114,11 @@ def _instrument(cast: Cast, row: tuple[str, str, str, int, int], today: date, at
         certificate=f"{identifier}/{calibrated_on:%y%m}",
         calibrated_on=calibrated_on,
         due_on=today + timedelta(days=until),
-        **_by(cast.ines, at),
+        **by(cast.ines, at),
     )
     return instrument
 
 
-def _by(actor: User, at: datetime) -> dict[str, Any]:
+def by(actor: User, at: datetime) -> dict[str, Any]:
+    """Who acts and when, under a new act id."""
     return {"actor": actor, "at": at, "act_id": uuid4()}

@@ -3,6 +3,7 @@
 from qc.engine.plan import Party
 from qc.management.demo.photographs import wall_scenes
 from qc.management.demo.readings import air, clean, tape
+from qc.management.demo.registers import gauge_fails
 from qc.management.demo.site import Site
 from qc.management.demo.with_client import FITTED
 from qc.workflow import Manner, RepairOutline
@@ -32,7 +33,7 @@ OUTLINE = RepairOutline(
 
 
 def play(site: Site) -> None:
-    """Up to the client's hold point; a photograph is still missing."""
+    """Up to the client's hold point; a photograph is missing, and the gauge fails its check."""
     site.plan("10:15", days=-4)
     site.revise(FITTED, "Pot life of the filler added from its data sheet", "10:40", -4)
     site.agree("09:05", days=-3)
@@ -67,3 +68,4 @@ def play(site: Site) -> None:
         ],
         using=("RT-01",),
     )
+    gauge_fails(site)

@@ -1,6 +1,7 @@
 """R-106: a leak found yesterday; its plan waits for the client to agree."""
 
 from qc.management.demo.photographs import pipe_scenes
+from qc.management.demo.registers import WRAP
 from qc.management.demo.released import POT_LIFE
 from qc.management.demo.site import Site
 from qc.workflow import RepairOutline
@@ -36,6 +37,7 @@ _DRAWN = {
     "wrap": {
         "criteria": {"layers_min": 6, "overlap_length_min": "60 mm"},
         "sources": {"layers_min": _DESIGN, "overlap_length_min": _DESIGN},
+        "qualifications": {"applicator": [WRAP]},
     },
 }
 

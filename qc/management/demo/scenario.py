@@ -16,6 +16,7 @@ from qc.management.demo import (
 )
 from qc.management.demo.cast import engage
 from qc.management.demo.kit import stock
+from qc.management.demo.registers import check_before, stock_more
 from qc.management.demo.site import Site
 
 _REPAIRS = (
@@ -38,8 +39,11 @@ def play(now: datetime, say: Callable[[str], None]) -> None:
     yesterday = now.astimezone(zone).date() - timedelta(days=1)
     opening = datetime.combine(yesterday - timedelta(days=14), datetime.min.time(), zone)
     kit = stock(cast, yesterday, opening + timedelta(hours=9))
+    stock_more(cast, kit, yesterday, opening + timedelta(hours=10))
     for repair, days, due, shows in _REPAIRS:
         day = yesterday - timedelta(days=days)
         outline = replace(repair.OUTLINE, next_inspection=yesterday + timedelta(days=due))
-        repair.play(Site(cast=cast, kit=kit, day=day, outline=outline))
+        site = Site(cast=cast, kit=kit, day=day, outline=outline)
+        check_before(site)
+        repair.play(site)
         say(f"  {repair.OUTLINE.number}  {repair.OUTLINE.title}: {shows}")

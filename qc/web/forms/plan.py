@@ -1,7 +1,7 @@
 """Changing the limits of a step while its plan is a draft."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -11,7 +11,7 @@ from django.http import QueryDict
 from django.utils.html import format_html
 
 from qc.engine.fields import Field, InvalidValue
-from qc.engine.wording import value_text
+from qc.records.data_sheets import sheets_in_force
 from qc.records.models import Plan, PlanStep
 from qc.records.plan_steps import steps_of, with_criteria
 from qc.records.templates import StepTemplate, check_step
@@ -19,6 +19,7 @@ from qc.web.forms.act import ActForm
 from qc.web.forms.criteria import LinesEntry, criterion_entry
 from qc.web.forms.entries import Setting
 from qc.web.forms.lines import paragraph
+from qc.web.forms.offers import EVERY_OFFER, Offer, offers_of, taken_over
 from qc.web.templatetags.parts import printed
 
 
@@ -35,24 +36,6 @@ class AgreeForm(ActForm):
             self.data["seen_revision"] = str(revision)
 
 
-EVERY_OFFER = "*"
-"""What is sent to take over all that is offered at once."""
-
-
-def is_offered(criterion: Field, criteria: Mapping[str, Any]) -> bool:
-    """Whether a value is offered for a criterion that these criteria do not state."""
-    return criterion.default is not None and criterion.name not in criteria
-
-
-@dataclass(frozen=True)
-class Offer:
-    """A value offered for a criterion: as it is typed, as it reads, and where it comes from."""
-
-    typed: str
-    text: str
-    source: str
-
-
 @dataclass(frozen=True)
 class CriterionShown:
     """A criterion as the page draws it: its limit, where it comes from, and what is offered."""
@@ -60,7 +43,7 @@ class CriterionShown:
     name: str
     limit: forms.BoundField
     source: forms.BoundField
-    offer: Offer | None
+    offers: list[Offer]
 
     @property
     def is_wide(self) -> bool:
@@ -90,7 +73,8 @@ class CriteriaForm(ActForm):
     ) -> None:
         super().__init__(data)
         self.plan, self.step = plan, step
-        self.offers: dict[str, Offer] = {}
+        self.offers: dict[str, list[Offer]] = {}
+        self.sheets = sheets_in_force(plan.repair.project_id)
         self.taken: list[str] = []
         for criterion in step.checks.criteria:
             self._add(criterion, units, zone)
@@ -108,12 +92,8 @@ class CriteriaForm(ActForm):
         entry = criterion_entry(criterion, setting)
         if stated not in (None, "", []):
             entry.initial = entry.entered(stated)
-        if is_offered(criterion, self.step.criteria):
-            self.offers[criterion.name] = Offer(
-                typed=str(entry.entered(criterion.default)),
-                text=value_text(criterion, criterion.default, zone),
-                source=criterion.default_source,
-            )
+        if offers := offers_of(criterion, entry, self.step, self.sheets, zone):
+            self.offers[criterion.name] = offers
         self.fields[f"c-{criterion.name}"] = entry
         self.fields[f"s-{criterion.name}"] = SourceField(
             label=format_html('Source<span class="vh"> of: {}</span>', criterion.label),
@@ -131,10 +111,9 @@ class CriteriaForm(ActForm):
             name: field.widget.value_from_datadict(data, {}, name)
             for name, field in self.fields.items()
         }
-        asked = data.get("take")
-        for name, offer in self.offers.items():
+        for name, offer in taken_over(self.offers, data.get("take", "")):
             untouched = not (self.initial[f"c-{name}"] or "").strip()
-            if asked == name or (asked == EVERY_OFFER and untouched):
+            if untouched or data.get("take") != EVERY_OFFER:
                 self.initial |= {f"c-{name}": offer.typed, f"s-{name}": offer.source}
                 self.taken.append(str(self.fields[f"c-{name}"].label))
 
@@ -195,7 +174,7 @@ class CriteriaForm(ActForm):
     @property
     def offered(self) -> list[CriterionShown]:
         """Those that it does not state and for which there is an offer."""
-        return [self._shown(name) for name in self.offers]
+        return [self._shown(name) for name in self.offers if name not in self.step.criteria]
 
     @property
     def further(self) -> list[CriterionShown]:
@@ -217,5 +196,5 @@ class CriteriaForm(ActForm):
             name=name,
             limit=self[f"c-{name}"],
             source=self[f"s-{name}"],
-            offer=self.offers.get(name),
+            offers=self.offers.get(name, []),
         )

@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.wording import asked_of, day_text, moment_text
+from qc.records.data_sheets import source_of
 from qc.records.models import Batch, DataSheet
 from qc.web.pages.registers import (
     ProjectInHand,
@@ -89,11 +90,6 @@ def data_sheet_page(hand: ProjectInHand, sheet: DataSheet) -> dict[str, Any]:
 def entering_sheet_page(hand: ProjectInHand, form: Form) -> dict[str, Any]:
     """Everything the template writes."""
     return register_page(hand, "Enter a data sheet", form, _sheets(hand))
-
-
-def source_of(sheet: DataSheet) -> str:
-    """How a limit names the sheet it comes from."""
-    return f"data sheet {sheet.product}, revision {sheet.revision}"
 
 
 def _sheets(hand: ProjectInHand) -> tuple[str, str]:

@@ -1,6 +1,6 @@
 """The inspection and test plan as a document, and what a revision changed in it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from django.urls import reverse
@@ -8,10 +8,12 @@ from django.urls import reverse
 from qc.engine.lifecycle import Act
 from qc.engine.plan import Intervention, Party
 from qc.engine.wording import Asked, asked_of, moment_text
-from qc.records.models import Plan, PlanStep
+from qc.records.data_sheets import sheets_in_force
+from qc.records.models import DataSheet, Plan, PlanStep
 from qc.records.queries import is_agreed
 from qc.web.forms.instruments import kind_label
-from qc.web.forms.plan import EVERY_OFFER, AgreeForm, CriteriaForm, is_offered
+from qc.web.forms.offers import EVERY_OFFER, is_offered
+from qc.web.forms.plan import AgreeForm, CriteriaForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
 
@@ -28,6 +30,7 @@ def plan_page(hand: RepairInHand, form: AgreeForm) -> dict[str, Any]:
     """Everything the template writes."""
     plan = hand.plan
     steps = list(plan.steps.all())
+    sheets = sheets_in_force(hand.repair.project_id)
     form.show(plan.revision)
     return {
         "party": party_line(hand),
@@ -36,7 +39,7 @@ def plan_page(hand: RepairInHand, form: AgreeForm) -> dict[str, Any]:
         "crumbs": crumbs(hand, ("Plan", "")),
         "about": _about(hand),
         "parties": [party.capitalize() for party in Party],
-        "steps": [_step(hand, step) for step in steps],
+        "steps": [_step(hand, step, sheets) for step in steps],
         "interventions": [
             {"term": f"{code[0].upper()} {code.capitalize()}", "definition": said}
             for code, said in INTERVENTIONS.items()
@@ -85,7 +88,7 @@ def _about(hand: RepairInHand) -> list[dict[str, str]]:
     return [{"term": term, "definition": said} for term, said in facts if said]
 
 
-def _step(hand: RepairInHand, step: PlanStep) -> dict[str, Any]:
+def _step(hand: RepairInHand, step: PlanStep, sheets: Sequence[DataSheet]) -> dict[str, Any]:
     return {
         "position": step.position,
         "title": step.title,
@@ -98,7 +101,7 @@ def _step(hand: RepairInHand, step: PlanStep) -> dict[str, Any]:
         "points": [(party.capitalize(), step.points.get(party, "")) for party in Party],
         "evidence": [item["label"] for item in step.evidence],
         "means": _means(step),
-        "offers": len([f for f in step.checks.criteria if is_offered(f, step.criteria)]),
+        "offers": len([f for f in step.checks.criteria if is_offered(f, step, sheets)]),
         "revise_url": reverse("revise_step", args=[hand.repair.pk, step.position]),
     }
 
