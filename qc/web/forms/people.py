@@ -69,4 +69,5 @@ class QualificationForm(ActForm):
     def said(self) -> dict[str, Any]:
         """The arguments of the act."""
         told = super().said()
-        return {**told, "scopes": told["scopes"].splitlines(), "user_id": told.pop("user")}
+        told["user_id"] = told.pop("user")
+        return {**told, "scopes": told["scopes"].splitlines()}
