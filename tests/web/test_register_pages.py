@@ -319,7 +319,9 @@ def test_only_a_step_that_asks_for_people_has_them_on_its_form(people: People) -
     one = qualified(people, valid_until=date(2999, 1, 1))
     repair, client = site(people, applicator=["filler"]), signed_in(people.ines)
     step = f"/repairs/{repair.pk}/steps/"
-    form = client.get(f"{step}{FILLER}/").context["form"]
+    page = client.get(f"{step}{FILLER}/")
+    assert "Qualified people on the day of the step: applicator: filler" in text_of(page)
+    form = page.context["form"]
     assert form.fields["applicators"].choices == [
         (one, "Tomas Reed: Filler, valid through 1 Jan 2999")
     ]

@@ -34,6 +34,7 @@ def step_page(
         "state": state_of(hand, progress),
         "verdict": latest_verdict(progress),
         "asked": asked_lines(hand, step),
+        "people_asked": people_asked(step),
         "where_url": where_url(hand, step),
         "series": series_shown(hand, progress),
         "cautions": [*step.cautions, *step.checks.cautions],
@@ -54,6 +55,11 @@ def step_page(
 def asked_lines(hand: RepairInHand, step: PlanStep) -> tuple[Asked, ...]:
     """The criteria of a step in words."""
     return asked_of(step.checks, step.criteria, step.sources, hand.zone)
+
+
+def people_asked(step: PlanStep) -> list[str]:
+    """What the people of a step must hold, a line a trade: "applicator: composite wrap"."""
+    return [f"{trade}: {', '.join(scopes)}" for trade, scopes in step.qualifications.items()]
 
 
 def reasons_not_to_record(hand: RepairInHand, progress: StepProgress) -> tuple[Blocker, ...]:
