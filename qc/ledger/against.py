@@ -59,11 +59,18 @@ def check_outside(stored: Sequence[Kept], outside: Sequence[Kept]) -> Iterator[F
             return
 
 
-def check_heads(hashes: Hashes, kept: Sequence[Kept], chains: Sequence[Chain]) -> Iterator[Finding]:
-    """What the checkpoints saw of each of these chains against its entries now."""
+def check_heads(
+    hashes: Hashes, kept: Sequence[Kept], chains: Sequence[Chain], sound: Mapping[Chain, int]
+) -> Iterator[Finding]:
+    """What the checkpoints saw of each of these chains against its entries now.
+
+    `sound` says of a broken chain how many entries hold: what was seen beyond tells nothing new.
+    """
     seen = heads_by_chain(kept)
     for chain in chains:
-        finding = _head_finding(chain, hashes.get(chain, ()), seen.get(chain, {}))
+        most = sound.get(chain)
+        lengths = {n: h for n, h in seen.get(chain, {}).items() if most is None or n <= most}
+        finding = _head_finding(chain, hashes.get(chain, ()), lengths)
         if finding is not None:
             yield finding
 

@@ -13,6 +13,7 @@ from qc.ledger.findings import Fault, Finding
 from qc.ledger.links import digest_or_none
 from qc.ledger.models import Entry
 from qc.ledger.rows import Scope, Unreadable, parent_of, read, stated_models, subject_of
+from qc.ledger.sealed import Sealed
 from qc.ledger.statement import content, table_of
 
 _SAID_OF_THE_WORK = frozenset({"observed_at", "scheduled_at", "checked_at", "bad_since"})
@@ -136,7 +137,9 @@ def _comes_after(row: Any, said: Statements, chain: Chain) -> bool:
     moments = [getattr(row, f.attname) for f in row._meta.concrete_fields if _is_written(f)]
     if last is None or any(moment is not None and moment > last for moment in moments):
         return True
-    if any(moment is None or moment < last for moment in moments):
+    # What has no moment belongs to a row that has one, and that one is stated.
+    of_another = issubclass(parent_of(type(row)).related_model, Sealed)
+    if any(moment is None or moment < last for moment in moments) or (of_another and not moments):
         return False
     ids = [k for k, word in said.by_table[table_of(type(row))].items() if word.chain == chain]
     return row.pk > max(ids, default=0)

@@ -145,7 +145,8 @@ def _check_checkpoints(seen: Verification, outside: Sequence[Kept]) -> None:
         (chain for chain in chains_seen(kept) if seen.scope.includes(chain)),
         key=lambda chain: (chain.kind, chain.subject_id),
     )
-    seen.findings += check_heads(seen.hashes, kept, chains)
+    sound = {c: (f.position or 1) - 1 for c, f in seen.broken.items() if c is not None}
+    seen.findings += check_heads(seen.hashes, kept, chains, sound)
 
 
 def _printed(scope: Scope) -> Iterator[Kept]:
@@ -177,9 +178,7 @@ def _explained(finding: Finding, broken: Finding | None, cut: set[Chain | None])
         return False
     if finding.position is None:
         return broken.fault is Fault.MISSING
-    at = broken.position or 0
-    later = finding.position > at and finding.fault in (Fault.REWRITTEN, Fault.TRUNCATED)
-    return later or finding.position == at
+    return finding.position == broken.position
 
 
 def _place(finding: Finding) -> tuple[str, int, float]:

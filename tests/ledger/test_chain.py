@@ -1,33 +1,16 @@
 """Canonical bytes, and a chain that notices what was changed behind the application's back."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
-from django.db import IntegrityError, connection, transaction
+from django.db import IntegrityError, transaction
 
 from qc.ledger import chain
 from qc.ledger.canonical import canonical, digest
 from qc.ledger.chain import repair_chain
-from qc.ledger.seal import seal, unseal
 from tests.factories import AMBIENT, act_on, record, repair_on_site
+from tests.ledger.histories import run
 from tests.people import People
-
-
-@contextmanager
-def lifted_seals() -> Iterator[None]:
-    # PostgreSQL alters no table while checks of foreign keys are outstanding on it.
-    connection.check_constraints()
-    unseal(connection)
-    yield
-    connection.check_constraints()
-    seal(connection)
-
-
-def run(statement: str) -> None:
-    with lifted_seals(), connection.cursor() as cursor:
-        cursor.execute(statement)
 
 
 def test_the_same_content_has_the_same_bytes_whatever_its_order() -> None:
