@@ -39,7 +39,7 @@ WHERE to_regclass(table_) IS NOT NULL AND has_table_privilege(table_, right_)
 def grant_after_migrate(using: str = "default", **_: Any) -> None:
     """Give the web role its rights, where another role than it has migrated."""
     connection = connections[using]
-    role = settings.DATABASES[using].get("USER")
+    role = str(settings.DATABASES[using].get("USER", ""))
     if connection.vendor == "postgresql" and role != connection.settings_dict["USER"]:
         grant(connection, role)
 
@@ -62,9 +62,9 @@ def powers(connection: BaseDatabaseWrapper) -> list[str]:
 
 
 @register(Tags.database, deploy=True)
-def check_web_role(databases: list[str] | None = None, **_: Any) -> list[CheckMessage]:
+def check_web_role(app_configs: Any, databases: Any = None, **_: Any) -> list[CheckMessage]:
     """`manage.py check --deploy --database default`: a role that could lift the seals is told."""
-    found = []
+    found: list[CheckMessage] = []
     for alias in databases or ():
         connection = connections[alias]
         could = powers(connection) if connection.vendor == "postgresql" else []

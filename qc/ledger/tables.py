@@ -138,7 +138,8 @@ def _comes_after(row: Any, said: Statements, chain: Chain) -> bool:
     if last is None or any(moment is not None and moment > last for moment in moments):
         return True
     # What has no moment belongs to a row that has one, and that one is stated.
-    of_another = issubclass(parent_of(type(row)).related_model, Sealed)
+    model: type[Model] = type(row)
+    of_another = issubclass(parent_of(model).related_model, Sealed)
     if any(moment is None or moment < last for moment in moments) or (of_another and not moments):
         return False
     ids = [k for k, word in said.by_table[table_of(type(row))].items() if word.chain == chain]

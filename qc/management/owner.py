@@ -1,7 +1,8 @@
 """Working as the role that owns the tables, for as long as a migration takes."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from typing import Any
 
 from django.conf import settings
 from django.db import connections
@@ -15,12 +16,12 @@ _WHERE = ("ENGINE", "HOST", "PORT")
 @contextmanager
 def as_owner(alias: str) -> Iterator[None]:
     """Connect as `DATABASE_OWNER_URL` says; without one, as ever. BadUse if it leads elsewhere."""
-    owner = settings.DATABASE_OWNER
+    owner: Mapping[str, Any] | None = settings.DATABASE_OWNER
     if owner is None:
         yield
         return
     connection = connections[alias]
-    web = connection.settings_dict
+    web: dict[str, Any] = connection.settings_dict
     # The name is left alone: that of the tests' database is made up.
     if any((owner.get(name) or "") != (web.get(name) or "") for name in _WHERE):
         raise BadUse("DATABASE_OWNER_URL and DATABASE_URL must lead to the same database.")

@@ -15,6 +15,7 @@ from qc.ledger.checkpoints import Kept
 from qc.ledger.models import Entry
 from qc.ledger.rows import Scope
 from qc.ledger.seal import seal, unseal
+from qc.records.check_code import new_check_code
 from qc.records.models import Repair
 from qc.workflow import release_certificate
 from qc.workflow.document import record_document
@@ -30,10 +31,14 @@ def released_repair(people: People) -> Repair:
     """A repair with every kind of entry from its start to its certificate."""
     repair = repair_at(people, Status.APPROVED)
     length, head = head_of(repair_chain(repair.pk))
-    snapshot = {"record": record_document(repair), "ledger": {"length": length, "head": head}}
+    snapshot: dict[str, object] = {
+        "record": record_document(repair),
+        "ledger": {"length": length, "head": head},
+    }
     release_certificate(
         repair_id=repair.pk,
         number=f"QR-{repair.number}",
+        check_code=new_check_code(),
         snapshot=snapshot,
         pdf=b"%PDF-1.7 " + canonical(snapshot),
         **act_on(people, Party.CLIENT),
@@ -139,6 +144,6 @@ def rehash(chain: Chain, start: int = 1) -> None:
 
 
 def faults(outside: Sequence[Kept] = (), *, files: bool = False) -> list[tuple[str, int | None]]:
-    """What a verification of all repairs finds: fault and position, in order."""
-    seen = verify(Scope(projects=frozenset()), outside, files=files)
+    """What a verification of everything finds: fault and position, in order."""
+    seen = verify(Scope(), outside, files=files)
     return [(str(finding.fault), finding.position) for finding in seen.findings]

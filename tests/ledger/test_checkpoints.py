@@ -10,7 +10,7 @@ from django.core import mail
 from django.core.management import call_command
 from django.db import DatabaseError, transaction
 
-from qc.ledger.chain import GENESIS, head_of, repair_chain
+from qc.ledger.chain import GENESIS, head_of, register_chain, repair_chain
 from qc.ledger.checkpoints import as_kept, hash_of_kept, take
 from qc.ledger.models import Checkpoint
 from tests.factories import NOON, planned_repair
@@ -35,8 +35,8 @@ def test_a_release_takes_a_checkpoint_over_all_chains(people: People) -> None:
 
     checkpoint = Checkpoint.objects.get()
     assert checkpoint.occasion == "release of QR-R-014"
-    chains = sorted([repair_chain(other.pk), repair_chain(repair.pk)], key=lambda c: c.subject_id)
-    assert checkpoint.heads == [["repair", c.subject_id, *head_of(c)] for c in chains]
+    chains = [register_chain(people.project.pk), repair_chain(other.pk), repair_chain(repair.pk)]
+    assert checkpoint.heads == [[str(c.kind), c.subject_id, *head_of(c)] for c in chains]
 
 
 def test_each_checkpoint_follows_the_one_before(people: People) -> None:

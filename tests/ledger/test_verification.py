@@ -8,7 +8,7 @@ from django.core.files.storage import storages
 from django.db import connection
 
 from qc.evidence.models import Evidence
-from qc.ledger.chain import Chain, head_of, repair_chain
+from qc.ledger.chain import Chain, head_of, register_chain, repair_chain
 from qc.ledger.checkpoints import Kept, as_kept
 from qc.ledger.models import Checkpoint, Entry
 from qc.ledger.rows import Scope
@@ -50,11 +50,12 @@ def forget_what_is_printed(chain: Chain) -> None:
     execute(replace, chain.subject_id)
 
 
-def test_an_untouched_history_holds(chain: Chain) -> None:
-    seen = verify(Scope(projects=frozenset()), kept_outside(), files=True)
+def test_an_untouched_history_holds(people: People, chain: Chain) -> None:
+    seen = verify(Scope(), kept_outside(), files=True)
 
     assert seen.findings == []
-    assert (seen.chains, seen.entries) == (1, head_of(chain)[0])
+    register = head_of(register_chain(people.project.pk))[0]
+    assert (seen.chains, seen.entries) == (2, head_of(chain)[0] + register)
     assert (seen.files, seen.checkpoints) == (2, 2)
 
 

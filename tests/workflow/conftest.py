@@ -16,4 +16,4 @@ def the_ledger_holds(request: pytest.FixtureRequest) -> Iterator[None]:
         request.getfixturevalue("db")
     yield
     if uses_tables:
-        assert verify(Scope(projects=frozenset())).findings == []
+        assert verify(Scope()).findings == []

@@ -1,0 +1,286 @@
+"""Two people do the same thing at once: exactly one succeeds, and the other is told.
+
+On PostgreSQL by threads that are held where both have read and neither has written. Each race is
+run without its lock too, and then both get through or the database itself has to stop one. On
+SQLite by processes, which its one writer at a time keeps apart.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+
+from qc.accounts.models import Membership, User
+from qc.engine.lifecycle import Refused, Status
+from qc.engine.plan import Party
+from qc.ledger.chain import Entry, first_broken, head_of, repair_chain
+from qc.records.check_code import new_check_code
+from qc.records.models import Certificate, Inspection, Repair, Signature
+from qc.workflow import (
+    Manner,
+    Observation,
+    close_point,
+    correct_inspection,
+    release_certificate,
+    return_repair,
+    sign,
+)
+from qc.workflow.document import record_digest, record_document
+from tests.factories import (
+    NOON,
+    READINGS,
+    THICKNESS,
+    finished_repair,
+    record,
+    repair_at,
+    repair_on_site,
+)
+from tests.ledger.contenders import Crew, in_threads, meeting_at, no_locks
+from tests.people import PASSWORD, People
+
+Race = Callable[[People], tuple[Repair, list[Callable[[], Any]]]]
+
+
+def colleague(people: People, party: Party) -> User:
+    """A second person of the same party."""
+    user = User.objects.create_user("second", password=PASSWORD, first_name="Second")
+    Membership.objects.create(project=people.project, user=user, party=party)
+    return user
+
+
+def both(people: People, party: Party, work: Callable[[User], Any]) -> list[Callable[[], Any]]:
+    """The same work, by two people of a party."""
+    second = colleague(people, party)
+    return [lambda: work(people.of(party)), lambda: work(second)]
+
+
+def releasing(people: People, repair: Repair) -> Callable[[User], Entry]:
+    snapshot: dict[str, object] = {"record": record_document(repair)}
+    return lambda actor: release_certificate(
+        repair_id=repair.pk,
+        number=f"QR-{actor.username}",
+        check_code=new_check_code(),
+        snapshot=snapshot,
+        pdf=b"%PDF-1.7",
+        actor=actor,
+        at=NOON,
+        act_id=uuid4(),
+    )
+
+
+def returning(repair: Repair) -> Callable[[User], Entry]:
+    return lambda actor: return_repair(
+        repair_id=repair.pk, reason="Seen again", actor=actor, at=NOON, act_id=uuid4()
+    )
+
+
+def correcting(repair: Repair, inspection_id: int) -> Callable[[User], Entry]:
+    use = Inspection.objects.get(pk=inspection_id).instrument_uses.get()
+    observation = Observation(
+        readings=READINGS[THICKNESS], observed_at=NOON, instruments=[use.instrument_id]
+    )
+    return lambda actor: correct_inspection(
+        repair_id=repair.pk,
+        position=THICKNESS,
+        inspection_id=inspection_id,
+        reason="Misread",
+        observation=observation,
+        actor=actor,
+        at=NOON,
+        act_id=uuid4(),
+    )
+
+
+def two_release(people: People) -> tuple[Repair, list[Callable[[], Any]]]:
+    repair = repair_at(people, Status.APPROVED)
+    return repair, both(people, Party.CLIENT, releasing(people, repair))
+
+
+def two_sign(people: People) -> tuple[Repair, list[Callable[[], Any]]]:
+    repair = finished_repair(people)
+    seen = record_digest(repair)
+    return repair, both(
+        people,
+        Party.INSPECTOR,
+        lambda actor: sign(
+            repair_id=repair.pk,
+            party=Party.INSPECTOR,
+            password=PASSWORD,
+            seen_digest=seen,
+            actor=actor,
+            at=NOON,
+            act_id=uuid4(),
+        ),
+    )
+
+
+def two_correct(people: People) -> tuple[Repair, list[Callable[[], Any]]]:
+    repair = repair_on_site(people)
+    wrong = record(people, repair, THICKNESS).stated(Inspection)[0]["id"]
+    return repair, both(people, Party.INSPECTOR, correcting(repair, wrong))
+
+
+def two_close_a_hold(people: People) -> tuple[Repair, list[Callable[[], Any]]]:
+    repair = repair_on_site(people)
+    record(people, repair, THICKNESS)
+    return repair, both(
+        people,
+        Party.CLIENT,
+        lambda actor: close_point(
+            repair_id=repair.pk,
+            position=THICKNESS,
+            manner=Manner.RELEASED,
+            note="",
+            actor=actor,
+            at=NOON,
+            act_id=uuid4(),
+        ),
+    )
+
+
+def one_releases_and_one_returns(people: People) -> tuple[Repair, list[Callable[[], Any]]]:
+    repair = repair_at(people, Status.APPROVED)
+    second = colleague(people, Party.CLIENT)
+    release, back = releasing(people, repair), returning(repair)
+    return repair, [lambda: release(people.clara), lambda: back(second)]
+
+
+def one_approves_and_one_corrects(people: People) -> tuple[Repair, list[Callable[[], Any]]]:
+    """Both are open before, and the approval of a record that was corrected meanwhile is not."""
+    repair = repair_at(people, Status.WITH_CLIENT)
+    wrong = Inspection.objects.get(step__key="thickness").pk
+    seen = record_digest(repair)
+    correct = correcting(repair, wrong)
+
+    def approve() -> Entry:
+        return sign(
+            repair_id=repair.pk,
+            party=Party.CLIENT,
+            password=PASSWORD,
+            seen_digest=seen,
+            actor=people.clara,
+            at=NOON,
+            act_id=uuid4(),
+        )
+
+    return repair, [approve, lambda: correct(people.ines)]
+
+
+EXCLUSIVE: tuple[Race, ...] = (
+    two_release,
+    two_sign,
+    two_correct,
+    two_close_a_hold,
+    one_releases_and_one_returns,
+)
+"""Races of which exactly one can succeed."""
+
+
+def run(race: Race, people: People) -> tuple[Repair, list[Any]]:
+    """The results, each an entry or the exception that the loser met."""
+    repair, works = race(people)
+    # Where each has decided, on what it has read, and is about to write.
+    with meeting_at("qc.workflow.deed.decide"):
+        return repair, in_threads(works)
+
+
+def needs_threads() -> None:
+    if connection.vendor != "postgresql":
+        pytest.skip("threads share no database in memory")
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("race", EXCLUSIVE, ids=lambda race: race.__name__)
+def test_exactly_one_of_two_succeeds_and_the_other_is_told(people: People, race: Race) -> None:
+    needs_threads()
+    repair, results = run(race, people)
+
+    assert sorted(type(result).__name__ for result in results) == ["Entry", "Refused"], results
+    told = next(result for result in results if isinstance(result, Refused))
+    assert told.reasons
+    assert first_broken(repair_chain(repair.pk)) is None
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("race", EXCLUSIVE, ids=lambda race: race.__name__)
+def test_without_the_lock_nobody_is_told(people: People, race: Race) -> None:
+    needs_threads()
+    with no_locks():
+        _, results = run(race, people)
+
+    # Both decided; the ledger's own constraint stops one of them, with no word of the reason.
+    assert "Refused" not in [type(result).__name__ for result in results]
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("locked", [True, False])
+def test_an_approval_is_never_put_on_a_record_that_is_being_corrected(
+    people: People, locked: bool
+) -> None:
+    needs_threads()
+    if locked:
+        repair, results = run(one_approves_and_one_corrects, people)
+        repair.refresh_from_db()
+        # Whoever comes second finds the record as the first left it: a correction after the
+        # approval takes the record back, and an approval after the correction is refused.
+        assert repair.stands_at is Status.ON_SITE
+        assert isinstance(results[1], Entry)
+        current = Signature.objects.filter(repair=repair, signing_round=repair.signing_round)
+        assert not current.exists()
+    else:
+        with no_locks():
+            _, results = run(one_approves_and_one_corrects, people)
+        assert any(not isinstance(result, Entry | Refused) for result in results)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_one_form_sent_twice_at_once_is_done_once(people: People) -> None:
+    needs_threads()
+    repair = repair_at(people, Status.APPROVED)
+    act_id = uuid4()
+    snapshot: dict[str, object] = {"record": record_document(repair)}
+
+    def release() -> Entry:
+        return release_certificate(
+            repair_id=repair.pk,
+            number="QR-R-014",
+            check_code=new_check_code(),
+            snapshot=snapshot,
+            pdf=b"%PDF-1.7",
+            actor=people.clara,
+            at=NOON,
+            act_id=act_id,
+        )
+
+    with meeting_at("qc.workflow.deed.decide"):
+        first, second = in_threads([release, release])
+
+    assert first == second
+    assert Certificate.objects.count() == 1
+    assert head_of(repair_chain(repair.pk))[0] == first.position
+
+
+def test_processes_on_one_sqlite_file_take_turns(tmp_path: Path) -> None:
+    if connection.vendor != "sqlite":
+        pytest.skip("the processes share an SQLite file")
+    crew = Crew(tmp_path)
+    repair_id = crew.once("finish_a_repair")
+
+    for kind, who in (
+        ("correct", ("ines", "second-inspector")),
+        ("sign", ("ines", "second-inspector")),
+        ("return", ("carl", "second-contractor")),
+        ("sign", ("ines", "second-inspector")),
+        ("sign", ("carl", "second-contractor")),
+        ("sign", ("clara", "second-client")),
+        ("release", ("clara", "second-client")),
+    ):
+        said = crew.at_once([("contend", kind, repair_id, name) for name in who])
+        assert sorted(line.split(":")[0] for line in said) == ["Done", "Refused"], (kind, said)
+        if kind == "correct":
+            crew.once("release_the_hold", repair_id)
+
+    assert crew.once("found") == "[]"
