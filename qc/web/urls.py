@@ -14,6 +14,7 @@ from qc.web.views import (
     next_inspection,
     people,
     plan,
+    plan_markup,
     planning,
     points,
     record,
@@ -23,11 +24,13 @@ from qc.web.views import (
     sign,
     start,
     step,
+    templates,
 )
 
 _REGISTER = "projects/<int:project_id>/"
 _INSTRUMENT = f"{_REGISTER}instruments/<int:instrument_id>/"
 _STEP = "repairs/<int:repair_id>/steps/<int:position>/"
+_EDITED = "repairs/<int:repair_id>/plan/edit/steps/<slug:key>/"
 
 urlpatterns = [
     path("", home.home, name="home"),
@@ -42,7 +45,24 @@ urlpatterns = [
     path("repairs/<int:repair_id>/", repair.repair, name="repair"),
     path("repairs/<int:repair_id>/plan/", plan.plan, name="plan"),
     path("repairs/<int:repair_id>/plan/agree/", plan.agree, name="agree_plan"),
-    path("repairs/<int:repair_id>/plan/steps/<int:position>/", plan.revise, name="revise_step"),
+    path("repairs/<int:repair_id>/plan/comment/", plan.comment, name="comment_plan"),
+    path("repairs/<int:repair_id>/plan/save/", templates.save, name="save_template"),
+    path("projects/<int:project_id>/templates/", templates.library, name="templates"),
+    path(
+        "projects/<int:project_id>/templates/<slug:key>/", templates.template, name="plan_template"
+    ),
+    path("repairs/<int:repair_id>/plan/revisions/", plan.history, name="plan_history"),
+    path(
+        "repairs/<int:repair_id>/plan/revisions/<int:revision>/",
+        plan.revision,
+        name="plan_revision",
+    ),
+    path("repairs/<int:repair_id>/plan/edit/", plan_markup.edit, name="edit_plan"),
+    path("repairs/<int:repair_id>/plan/edit/add/", plan_markup.add_step, name="add_step"),
+    path("repairs/<int:repair_id>/plan/edit/forward/", plan_markup.put_forward, name="put_forward"),
+    path("repairs/<int:repair_id>/plan/edit/discard/", plan_markup.discard, name="discard_markup"),
+    path(_EDITED, plan_markup.edit_step, name="edit_step"),
+    path(f"{_EDITED}limits/", plan_markup.edit_limits, name="edit_limits"),
     path(_STEP, step.step, name="step"),
     path(
         f"{_STEP}inspections/<int:inspection_id>/correct/", step.correct, name="correct_inspection"

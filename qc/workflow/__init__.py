@@ -23,6 +23,7 @@ from qc.workflow.register import (
 from qc.workflow.release import release_certificate
 from qc.workflow.reports import Dealing, handle_nonconformance, report_nonconformance
 from qc.workflow.signing import return_repair, sign
+from qc.workflow.template_library import save_template
 
 __all__ = [
     "Dealing",
@@ -51,6 +52,7 @@ __all__ = [
     "report_nonconformance",
     "return_repair",
     "revise_plan",
+    "save_template",
     "set_next_inspection",
     "sign",
     "start_repair",

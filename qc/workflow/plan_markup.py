@@ -56,7 +56,7 @@ def mark_up(
     """
     repair = _allowed(repair_id, actor)
     kept = markup_of(repair)
-    _refuse_if_changed(kept, seen_edition)
+    refuse_if_changed(kept, seen_edition)
     base = latest_plan(repair)
     steps = change(steps_of(base) if kept is None else stored(kept))
     columns = {
@@ -74,7 +74,7 @@ def mark_up(
 def discard_markup(*, repair_id: int, actor: User, seen_edition: int) -> None:
     """Throw the marked-up copy away. Refused as in `mark_up`."""
     repair = _allowed(repair_id, actor)
-    _refuse_if_changed(markup_of(repair), seen_edition)
+    refuse_if_changed(markup_of(repair), seen_edition)
     PlanMarkup.objects.filter(repair=repair).delete()
 
 
@@ -86,7 +86,8 @@ def _allowed(repair_id: int, actor: User) -> Repair:
     return repair
 
 
-def _refuse_if_changed(kept: PlanMarkup | None, seen_edition: int) -> None:
+def refuse_if_changed(kept: PlanMarkup | None, seen_edition: int) -> None:
+    """Refused if the marked-up copy is no longer the edition on the page."""
     if (kept.edition if kept else 0) == seen_edition:
         return
     if kept is None:

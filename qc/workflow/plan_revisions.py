@@ -20,6 +20,7 @@ from qc.records.plan_steps import steps_of
 from qc.records.queries import draft_of, is_agreed, plan_in_force
 from qc.records.templates import StepTemplate
 from qc.workflow.deed import Deed, act, begin, finish
+from qc.workflow.plan_markup import markup_of, refuse_if_changed
 from qc.workflow.plan_writing import PlanDraft, first_difference, unstated, write_plan
 
 LONGEST_COMMENT = 1000
@@ -36,13 +37,17 @@ def revise_plan(
     act_id: UUID,
     applies_from: int | None = None,
     terms: Mapping[str, Any] | None = None,
+    seen_markup: int | None = None,
 ) -> Entry:
     """Draft a new revision with these steps; the client agrees it before it is in force.
 
     Once a plan is agreed a revision needs its reason, and applies from the step that it says, by
-    default the first that differs. `terms` None keeps the project's wording as it is.
+    default the first that differs. `terms` None keeps the project's wording as it is. Where the
+    steps come from the marked-up copy, `seen_markup` is its edition: Refused if it was changed.
     """
     deed = begin(Act.REVISE_PLAN, repair_id=repair_id, actor=actor, at=at, act_id=act_id)
+    if seen_markup is not None:
+        refuse_if_changed(markup_of(deed.repair), seen_markup)
     old = draft_of(deed.repair) or plan_in_force(deed.repair)
     in_force = agreed_plan(deed.repair)
     starts = _starts(in_force, steps, applies_from)

@@ -7,17 +7,18 @@ from typing import Any
 import pytest
 
 from qc.engine.plan import Party
-from qc.records.models import Plan, PlanStep, Repair
+from qc.records.models import Plan, Repair
 from qc.records.queries import plan_in_force
 from qc.records.templates import StepTemplate, plan_templates
-from qc.workflow import agree_plan
+from qc.workflow.plan_markup import steps_marked_up
 from tests.factories import (
     AMBIENT,
     HARDNESS,
     SHORT_PLAN,
     THICKNESS,
-    act_on,
+    finished_repair,
     planned_repair,
+    put_signature,
     repair_on_site,
 )
 from tests.people import People
@@ -25,17 +26,18 @@ from tests.web.visitor import enter, sent, signed_in, text_of
 
 
 def address(repair: Repair, position: int) -> str:
-    return f"/repairs/{repair.pk}/plan/steps/{position}/"
+    key = steps_marked_up(repair)[position - 1].key
+    return f"/repairs/{repair.pk}/plan/edit/steps/{key}/limits/"
 
 
 def change(people: People, repair: Repair, position: int, **typed: Any) -> Any:
     """Carl changes what the page shows and sends it."""
-    typed = {"reason": "as the design asks"} | typed
     return enter(signed_in(people.carl), address(repair, position), **typed)
 
 
-def step_of(repair: Repair, position: int) -> PlanStep:
-    return plan_in_force(repair).steps.get(position=position)
+def step_of(repair: Repair, position: int) -> StepTemplate:
+    """A step as it is marked up."""
+    return steps_marked_up(repair)[position - 1]
 
 
 def a_step(characteristic: str, criteria: Mapping[str, Any]) -> StepTemplate:
@@ -48,12 +50,11 @@ def a_step(characteristic: str, criteria: Mapping[str, Any]) -> StepTemplate:
     )
 
 
-def test_a_changed_limit_makes_a_new_revision_with_its_source_and_reason(people: People) -> None:
+def test_a_changed_limit_is_marked_up_with_its_source(people: People) -> None:
     repair = planned_repair(people)
     page = change(people, repair, AMBIENT, c_margin_min="5", s_margin_min="design DN-7")
-    assert page.redirect_chain == [(f"/repairs/{repair.pk}/plan/", 302)]
-    plan = plan_in_force(repair)
-    assert (plan.revision, plan.reason) == (3, "as the design asks")
+    assert page.redirect_chain == [(f"/repairs/{repair.pk}/plan/edit/#step-ambient", 302)]
+    assert plan_in_force(repair).revision == 2
     step = step_of(repair, AMBIENT)
     assert step.criteria == {"margin_min": "5 delta_degC", "humidity_max": "85 %"}
     assert step.sources == {"margin_min": "design DN-7", "humidity_max": "common practice"}
@@ -110,7 +111,6 @@ def test_a_limit_keeps_the_unit_it_was_stated_in_and_takes_another(people: Peopl
         (THICKNESS, {"c_rule": ""}, "c-rule", "Is required"),
         (HARDNESS, {"c_readings_min": "4.5"}, "c-readings_min", "is not a whole number"),
         (HARDNESS, {"c_min": "120"}, "c-min", "above 100"),
-        (HARDNESS, {"reason": " "}, "reason", "Say why the plan is changed"),
     ],
 )
 def test_a_senseless_limit_is_named_beside_its_field_and_not_saved(
@@ -130,7 +130,6 @@ def test_what_was_typed_is_still_there_after_an_error(people: People) -> None:
     )
     written = page.content.decode()
     assert all(f'value="{text}"' in written for text in ("5.5", "note 3", "4"))
-    assert "as the design asks" in written
     assert "<title>Error: " in written
 
 
@@ -265,30 +264,34 @@ def test_the_other_parties_are_refused_with_the_reason(people: People, who: str)
     repair = planned_repair(people)
     data = sent(signed_in(people.carl).get(address(repair, AMBIENT)).context["form"])
     client = signed_in(getattr(people, who))
-    data |= {"c-margin_min": "1", "reason": "mine"}
+    data |= {"c-margin_min": "1"}
     for page in (client.get(address(repair, AMBIENT)), client.post(address(repair, AMBIENT), data)):
         assert page.status_code == 409
         assert "cannot revise plan; the contractor can." in text_of(page)
     assert Plan.objects.filter(repair=repair).count() == 2
 
 
-def test_an_agreed_plan_cannot_be_changed(people: People) -> None:
-    page = signed_in(people.carl).get(address(repair_on_site(people), AMBIENT))
+def test_the_limits_of_an_agreed_plan_are_marked_up_too(people: People) -> None:
+    repair = repair_on_site(people)
+    change(people, repair, AMBIENT, c_margin_min="5")
+    assert step_of(repair, AMBIENT).criteria["margin_min"] == "5 delta_degC"
+    assert plan_in_force(repair).steps.get(position=1).criteria["margin_min"] == "3 delta_degC"
+
+
+def test_what_was_typed_is_kept_when_the_repair_went_to_be_signed_meanwhile(
+    people: People,
+) -> None:
+    repair = finished_repair(people)
+    client = signed_in(people.carl)
+    data = sent(client.get(address(repair, AMBIENT)).context["form"], c_margin_min="4.5")
+    put_signature(people, repair, Party.INSPECTOR)
+    page = client.post(address(repair, AMBIENT), data)
     assert page.status_code == 409
+    assert 'value="4.5"' in page.content.decode()
     assert "it cannot revise plan now" in text_of(page)
 
 
-def test_what_was_typed_is_kept_when_the_client_agreed_meanwhile(people: People) -> None:
-    repair = planned_repair(people)
-    client = signed_in(people.carl)
-    data = sent(client.get(address(repair, AMBIENT)).context["form"], c_margin_min="4.5")
-    agree_plan(repair_id=repair.pk, **act_on(people, Party.CLIENT))
-    page = client.post(address(repair, AMBIENT), data | {"reason": "colder than thought"})
-    assert page.status_code == 409
-    assert 'value="4.5"' in page.content.decode()
-    assert "colder than thought" in text_of(page)
-
-
 def test_there_is_no_page_for_a_step_that_the_plan_has_not(people: People) -> None:
-    page = signed_in(people.carl).get(address(planned_repair(people), 9))
+    repair = planned_repair(people)
+    page = signed_in(people.carl).get(f"/repairs/{repair.pk}/plan/edit/steps/tape/limits/")
     assert page.status_code == 404

@@ -10,11 +10,11 @@ from qc.engine.characteristic import Characteristic
 from qc.engine.characteristics import ALL
 from qc.engine.fields import Field
 from qc.engine.plan import Party
-from qc.records.models import Inspection, Plan, PlanStep, Repair
-from qc.records.queries import plan_in_force
+from qc.records.models import Inspection, Repair
 from qc.records.templates import StepTemplate
 from qc.web.forms.plan import EVERY_OFFER
-from qc.workflow import agree_plan
+from qc.workflow import agree_plan, revise_plan
+from qc.workflow.plan_markup import steps_marked_up
 from tests.factories import NOON, act_on, planned_repair, put_signature, record
 from tests.people import People
 from tests.web.entering import step_of
@@ -34,7 +34,7 @@ def salts(**criteria: Any) -> StepTemplate:
 
 
 def address(repair: Repair) -> str:
-    return f"/repairs/{repair.pk}/plan/steps/1/"
+    return f"/repairs/{repair.pk}/plan/edit/steps/{step_in(repair).key}/limits/"
 
 
 def press(people: People, repair: Repair, what: str, **typed: Any) -> Any:
@@ -46,12 +46,13 @@ def press(people: People, repair: Repair, what: str, **typed: Any) -> Any:
 
 def save(people: People, page: Any, repair: Repair, **typed: Any) -> Any:
     """Carl saves the form as a page shows it."""
-    data = sent(page.context["form"], **{"reason": "as offered", **typed})
+    data = sent(page.context["form"], **typed)
     return signed_in(people.carl).post(address(repair), data)
 
 
-def step_in(repair: Repair) -> PlanStep:
-    return plan_in_force(repair).steps.get(position=1)
+def step_in(repair: Repair) -> StepTemplate:
+    """The step as it is marked up."""
+    return steps_marked_up(repair)[0]
 
 
 @every
@@ -86,12 +87,11 @@ def test_all_that_is_offered_can_be_taken_over_and_is_kept_with_its_sources(
 
 def test_one_offer_is_taken_over_and_nothing_is_saved_before_the_form_is(people: People) -> None:
     repair = planned_repair(people, [salts()])
-    page = press(people, repair, "blank_max", reason="a kit with water of its own")
+    page = press(people, repair, "blank_max")
     form = page.context["form"]
     assert form["c-blank_max"].value() == "5"
     assert form["s-blank_max"].value() == "SSPC Guide 15, excerpt read"
     assert not form["c-max"].value()
-    assert form["reason"].value() == "a kit with water of its own"
     assert not form.errors
     assert step_in(repair).criteria == {"readings_min": "1"}
     save(people, page, repair)
@@ -144,13 +144,12 @@ def test_an_offer_is_written_in_a_unit_that_a_us_project_reads_back(people: Peop
     assert step_in(repair).criteria["max"] == "50 mg/m2"
 
 
-def test_the_plan_tells_the_contractor_where_something_is_offered(people: People) -> None:
+def test_the_marked_up_copy_tells_where_something_is_offered(people: People) -> None:
     repair = planned_repair(people, [salts()])
-    plan = f"/repairs/{repair.pk}/plan/"
-    assert "9 further limits offered" in text_of(signed_in(people.carl).get(plan))
-    assert "limits offered" not in text_of(signed_in(people.clara).get(plan))
+    copy = f"/repairs/{repair.pk}/plan/edit/"
+    assert "9 further limits offered" in text_of(signed_in(people.carl).get(copy))
     save(people, press(people, repair, EVERY_OFFER), repair)
-    assert "limits offered" not in text_of(signed_in(people.carl).get(plan))
+    assert "limits offered" not in text_of(signed_in(people.carl).get(copy))
 
 
 @pytest.mark.parametrize("who", ["ines", "clara"])
@@ -161,19 +160,13 @@ def test_the_other_parties_take_nothing_over(people: People, who: str) -> None:
     assert "cannot revise plan; the contractor can." in text_of(page)
 
 
-def test_nothing_is_taken_over_into_an_agreed_plan(people: People) -> None:
-    repair = planned_repair(people, [salts()])
-    agree_plan(repair_id=repair.pk, **act_on(people, Party.CLIENT))
-    page = signed_in(people.carl).post(address(repair), {"take": EVERY_OFFER})
-    assert page.status_code == 409
-    assert Plan.objects.filter(repair=repair).count() == 2
-
-
 @pytest.fixture
 def laminate_judged(people: People) -> Repair:
     """A laminate judged by a limit that was taken over, signed by all three."""
     repair = planned_repair(people, [step_of("laminate")])
     assert save(people, press(people, repair, "edge_radius_min"), repair).status_code == 302
+    steps = steps_marked_up(repair)
+    revise_plan(repair_id=repair.pk, steps=steps, **act_on(people, Party.CONTRACTOR))
     agree_plan(repair_id=repair.pk, **act_on(people, Party.CLIENT))
     record(people, repair, 1, [{"edge_radius": "8 mm"}])
     for party in Party:

@@ -86,12 +86,11 @@ def test_a_revision_says_what_it_changed(people: People) -> None:
     assert "1 Ambient conditions: " not in words
 
 
-def test_only_the_contractor_is_offered_other_limits_and_only_in_a_draft(people: People) -> None:
-    draft, agreed = planned_repair(people, number="R-1"), repair_on_site(people)
-    assert "Change limits" in text_of(read(people, "carl", draft))
-    assert "Change limits" not in text_of(read(people, "ines", draft))
-    assert "Change limits" not in text_of(read(people, "clara", draft))
-    assert "Change limits" not in text_of(read(people, "carl", agreed))
+def test_only_the_contractor_is_offered_to_mark_the_plan_up(people: People) -> None:
+    for repair in (planned_repair(people, number="R-1"), repair_on_site(people)):
+        assert "Mark up this plan" in text_of(read(people, "carl", repair))
+        assert "Mark up this plan" not in text_of(read(people, "ines", repair))
+        assert "Mark up this plan" not in text_of(read(people, "clara", repair))
 
 
 def agree(people: People, who: str, repair: Repair, **data: Any) -> Any:
@@ -104,13 +103,13 @@ def agree(people: People, who: str, repair: Repair, **data: Any) -> Any:
 def test_the_client_agrees_with_the_button_on_the_page(people: People) -> None:
     repair = planned_repair(people)
     page = read(people, "clara", repair)
-    assert "Agree this plan" in text_of(page)
+    assert "Agree revision 2 of this plan" in text_of(page)
     agree(people, "clara", repair, **sent(page.context["form"]))
     repair.refresh_from_db()
     assert repair.stands_at is Status.ON_SITE
     words = text_of(read(people, "clara", repair))
     assert "Clara Kestle (client), " in words
-    assert "Agree this plan" not in words
+    assert "of this plan" not in words
 
 
 def test_pressed_twice_the_plan_is_agreed_once(people: People) -> None:
@@ -139,7 +138,7 @@ def test_the_others_have_no_button_and_are_refused_with_the_reason(
     people: People, who: str
 ) -> None:
     repair = planned_repair(people)
-    assert "Agree this plan" not in text_of(read(people, who, repair))
+    assert "of this plan" not in text_of(read(people, who, repair))
     page = agree(people, who, repair)
     assert page.status_code == 409
     assert "cannot agree plan; the client can." in text_of(page)

@@ -246,10 +246,10 @@ def sheet(people: People, product: str = "Epoxy filler", pot_life: str = "40 min
 
 
 def revised(people: People, take: str) -> Any:
-    from tests.factories import planned_repair
+    from tests.factories import SHORT_PLAN, planned_repair
 
     repair, client = planned_repair(people), signed_in(people.carl)
-    there = f"/repairs/{repair.pk}/plan/steps/{FILLER}/"
+    there = f"/repairs/{repair.pk}/plan/edit/steps/{SHORT_PLAN[FILLER - 1].key}/limits/"
     data = sent(client.get(there).context["form"])
     return client.post(there, {**data, "take": take})
 

@@ -11,7 +11,7 @@ from qc.engine.characteristics import ALL, CHARACTERISTICS
 from qc.engine.fields import Field, Kind
 from qc.engine.quantities import Dimension, dimension_of
 from qc.engine.quantities.units import UNITS
-from qc.records.models import Plan
+from qc.workflow.plan_markup import markup_of, steps_marked_up
 from tests.factories import planned_repair
 from tests.people import People
 from tests.web.entering import step_of
@@ -57,8 +57,9 @@ class PlanPage:
     def __init__(self, people: People, characteristic: Characteristic) -> None:
         self.repair = planned_repair(people, [step_of(characteristic.key)])
         self.client = signed_in(people.carl)
-        self.there = f"/repairs/{self.repair.pk}/plan/steps/1/"
-        self.data = sent(self.client.get(self.there).context["form"], reason="as designed")
+        key = steps_marked_up(self.repair)[0].key
+        self.there = f"/repairs/{self.repair.pk}/plan/edit/steps/{key}/limits/"
+        self.data = sent(self.client.get(self.there).context["form"])
 
     def says(self, typed: Mapping[str, str]) -> dict[str, str]:
         """By criterion, what stands at its field after `typed` was sent; nothing if it is taken."""
@@ -71,9 +72,10 @@ class PlanPage:
         return {name: " ".join(errors.get(f"c-{name}", ())) for name in typed}
 
     @property
-    def revisions(self) -> int:
-        """How many revisions the plan has."""
-        return Plan.objects.filter(repair=self.repair).count()
+    def editions(self) -> int:
+        """How often the plan was marked up."""
+        markup = markup_of(self.repair)
+        return markup.edition if markup else 0
 
 
 def is_sentence(said: str) -> bool:
@@ -86,7 +88,7 @@ def test_a_senseless_limit_is_refused_at_its_field_with_a_sentence(
 ) -> None:
     """All at once where each is seen by itself; alone where the engine sees it in the whole."""
     page = PlanPage(people, characteristic)
-    before = page.revisions
+    before = page.editions
     columns = [[(f.name, text) for text in senseless(f)] for f in characteristic.criteria]
     for row in zip_longest(*columns):
         typed = dict(pair for pair in row if pair)
@@ -94,7 +96,7 @@ def test_a_senseless_limit_is_refused_at_its_field_with_a_sentence(
         for name in [name for name in typed if not is_sentence(said.get(name, ""))]:
             alone = page.says({name: typed[name]}).get(name, "")
             assert is_sentence(alone), (name, typed[name], alone)
-    assert page.revisions == before
+    assert page.editions == before
 
 
 def pairs_of(characteristic: Characteristic) -> list[tuple[str, str]]:
@@ -127,11 +129,11 @@ def test_a_minimum_above_its_maximum_is_refused_and_both_are_named(
     more, less = above_and_below(fields[low])
     page = PlanPage(people, characteristic)
     page.data |= {f"c-{name}": "" for name, field in fields.items() if not field.required}
-    before = page.revisions
+    before = page.editions
     said = page.says({low: more, high: less})
     assert is_sentence(said[low])
     assert fields[high].label in said[low]
-    assert page.revisions == before
+    assert page.editions == before
     assert page.says({low: less, high: more}) == {}
 
 
@@ -158,6 +160,6 @@ def test_limits_that_contradict_each_other_are_refused_at_the_field(
     people: People, key: str, typed: dict[str, str], at: str
 ) -> None:
     page = PlanPage(people, CHARACTERISTICS[key])
-    before = page.revisions
+    before = page.editions
     assert is_sentence(page.says(typed)[at])
-    assert page.revisions == before
+    assert page.editions == before

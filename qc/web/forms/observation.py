@@ -82,8 +82,8 @@ class ObservationForm(ActForm):
         self.fields["row_count"].initial = len(rows)
         self.fields["group_lines"].initial = rows[0].group_lines if rows else 0
         self._taken_at = any(field.name == TAKEN_AT for field in work.fields)
-        if work.progress.opens_new_series:
-            self.fields["rework"] = rework_field()
+        if work.opens_series:
+            self.fields["rework"] = rework_field(work.begins_anew)
         for row in rows:
             self.fields.update(row.entries(work.setting_of(row)))
         self._add_moment()
@@ -185,6 +185,7 @@ class ObservationForm(ActForm):
             applicators=self._chosen("applicators"),
             remarks=self.cleaned_data["remarks"],
             rework=self.cleaned_data.get("rework", ""),
+            new_series=self.work.begins_anew,
         )
 
     def _typed(self) -> dict[str, Any]:

@@ -8,7 +8,8 @@ from zoneinfo import ZoneInfo
 from qc.engine.fields import Field
 from qc.engine.wording import value_text
 from qc.records.data_sheets import figures_for
-from qc.records.models import DataSheet, PlanStep
+from qc.records.models import DataSheet
+from qc.records.templates import StepTemplate
 from qc.web.forms.entries import Entry
 
 EVERY_OFFER = "*"
@@ -29,13 +30,13 @@ class Offer:
     of_sheet: bool
 
 
-def is_offered(criterion: Field, step: PlanStep, sheets: Sequence[DataSheet]) -> bool:
+def is_offered(criterion: Field, step: StepTemplate, sheets: Sequence[DataSheet]) -> bool:
     """Whether something is offered for a criterion that the step does not state."""
     return criterion.name not in step.criteria and any(_values(criterion, step, sheets))
 
 
 def offers_of(
-    criterion: Field, entry: Entry, step: PlanStep, sheets: Sequence[DataSheet], zone: ZoneInfo
+    criterion: Field, entry: Entry, step: StepTemplate, sheets: Sequence[DataSheet], zone: ZoneInfo
 ) -> list[Offer]:
     """What is offered for a criterion, the figures of data sheets first.
 
@@ -60,7 +61,7 @@ def offers_of(
 
 
 def _values(
-    criterion: Field, step: PlanStep, sheets: Sequence[DataSheet]
+    criterion: Field, step: StepTemplate, sheets: Sequence[DataSheet]
 ) -> Iterator[tuple[Any, str, bool]]:
     for value, source in figures_for(sheets, step.characteristic, criterion.name):
         yield value, source, True

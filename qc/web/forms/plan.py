@@ -1,8 +1,8 @@
-"""Changing the limits of a step while its plan is a draft."""
+"""Agreeing a plan, and changing the limits of a step in its marked-up copy."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -10,15 +10,14 @@ from django import forms
 from django.http import QueryDict
 from django.utils.html import format_html
 
+from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.fields import Field, InvalidValue
-from qc.records.data_sheets import sheets_in_force
-from qc.records.models import Plan, PlanStep
-from qc.records.plan_steps import steps_of, with_criteria
+from qc.records.models import DataSheet
 from qc.records.templates import StepTemplate, check_step
 from qc.web.forms.act import ActForm
 from qc.web.forms.criteria import LinesEntry, criterion_entry
+from qc.web.forms.edition import EditionForm
 from qc.web.forms.entries import Setting
-from qc.web.forms.lines import paragraph
 from qc.web.forms.offers import EVERY_OFFER, Offer, offers_of, taken_over
 from qc.web.templatetags.parts import printed
 
@@ -58,27 +57,25 @@ class SourceField(forms.CharField):
         pass
 
 
-class CriteriaForm(ActForm):
-    """The limits of one step, each with its source, and why they are changed."""
-
-    reason = paragraph(
-        "Reason for the change",
-        Plan,
-        "reason",
-        missing="Say why the plan is changed; the client reads it before agreeing.",
-    )
+class CriteriaForm(EditionForm):
+    """The limits of one step of the marked-up copy, each with its source."""
 
     def __init__(
-        self, plan: Plan, step: PlanStep, units: str, zone: ZoneInfo, data: QueryDict | None = None
+        self,
+        step: StepTemplate,
+        edition: int,
+        units: str,
+        zone: ZoneInfo,
+        sheets: Sequence[DataSheet] = (),
+        data: QueryDict | None = None,
     ) -> None:
-        super().__init__(data)
-        self.plan, self.step = plan, step
+        super().__init__(edition, data)
+        self.step, self.checks, self.sheets = step, CHARACTERISTICS[step.characteristic], sheets
         self.offers: dict[str, list[Offer]] = {}
-        self.sheets = sheets_in_force(plan.repair.project_id)
         self.taken: list[str] = []
-        for criterion in step.checks.criteria:
+        for criterion in self.checks.criteria:
             self._add(criterion, units, zone)
-        self.order_fields([*(n for n in self.fields if n != "reason"), "reason"])
+        self.judge_live()
 
     def _add(self, criterion: Field, units: str, zone: ZoneInfo) -> None:
         stated = self.step.criteria.get(criterion.name)
@@ -86,7 +83,7 @@ class CriteriaForm(ActForm):
             units=units,
             zone=zone,
             # Its own unit, else that of another limit of its kind, else the project's.
-            criteria_fields=(criterion, *self.step.checks.criteria),
+            criteria_fields=(criterion, *self.checks.criteria),
             criteria=self.step.criteria,
         )
         entry = criterion_entry(criterion, setting)
@@ -120,14 +117,13 @@ class CriteriaForm(ActForm):
     def clean(self) -> dict[str, Any]:
         """The engine's own check of the step, its refusal beside the field it names."""
         super().clean()
-        if set(self.errors) - {"reason"}:
+        if self.errors:
             return self.cleaned_data
         if not any(name[:2] in ("c-", "s-") for name in self.changed_data):
             self.add_error(None, "Nothing differs from the plan: change a limit or its source.")
             return self.cleaned_data
         try:
-            for step in self.steps():
-                check_step(step)
+            check_step(self.made())
         except InvalidValue as refusal:
             problem = self._by_label(refusal.problem[:1].upper() + refusal.problem[1:])
             self.add_error(self._named_by(refusal.path), f"{printed(problem)}.")
@@ -135,7 +131,7 @@ class CriteriaForm(ActForm):
 
     def _by_label(self, problem: str) -> str:
         """The problem with other criteria called as the page calls them."""
-        for criterion in self.step.checks.criteria:
+        for criterion in self.checks.criteria:
             # A name of one word may be meant as that word, or as a unit: "min".
             if "_" in criterion.name or criterion.name == "max":
                 problem = re.sub(rf"\b{criterion.name}\b", f'"{criterion.label}"', problem)
@@ -146,25 +142,21 @@ class CriteriaForm(ActForm):
         name = f"{found[1][0]}-{found[2]}" if found else ""
         return name if name in self.fields else None
 
-    def steps(self) -> tuple[StepTemplate, ...]:
-        """The plan's steps with these criteria for this one."""
+    def made(self) -> StepTemplate:
+        """The step with these limits."""
         criteria = dict(self._criteria())
         sources = {name: self.cleaned_data[f"s-{name}"] for name in criteria}
-        return with_criteria(steps_of(self.plan), self.step.key, criteria, sources)
+        return replace(self.step, criteria=criteria, sources=sources)
 
     def _criteria(self) -> Iterator[tuple[str, Any]]:
         """Name and value of every limit stated; one left as it was keeps its very text."""
-        for criterion in self.step.checks.criteria:
+        for criterion in self.checks.criteria:
             name = f"c-{criterion.name}"
             value = self.cleaned_data.get(name)
             if name not in self.changed_data:
                 value = self.step.criteria.get(criterion.name)
             if value not in (None, "", [], {}):
                 yield criterion.name, value
-
-    def said(self) -> dict[str, Any]:
-        """The arguments of the act."""
-        return {"steps": self.steps(), "reason": self.cleaned_data["reason"]}
 
     @property
     def stated(self) -> list[CriterionShown]:
@@ -189,7 +181,7 @@ class CriteriaForm(ActForm):
         return any(field.errors or field.value() for pair in pairs for field in pair)
 
     def _names(self) -> list[str]:
-        return [criterion.name for criterion in self.step.checks.criteria]
+        return [criterion.name for criterion in self.checks.criteria]
 
     def _shown(self, name: str) -> CriterionShown:
         return CriterionShown(

@@ -10,6 +10,7 @@ from django.utils.html import format_html
 
 from qc.accounts.models import Project, User
 from qc.engine.plan import Party
+from qc.records.library import library_of
 from qc.records.models import Asset, Repair
 from qc.records.particulars import (
     COMPONENT_FIGURES,
@@ -19,7 +20,7 @@ from qc.records.particulars import (
     life_kept,
     wall_problem,
 )
-from qc.records.templates import plan_templates
+from qc.records.templates import SHIPPED
 from qc.web.forms.act import ActForm
 from qc.web.forms.days import day_field
 from qc.web.forms.lines import line as line_of
@@ -169,10 +170,8 @@ class StartForm(ActForm):
         else:
             self._ask_for_the_project(projects)
             self.fields["asset_tag"].initial = choice.tag
-        self.fields["template"].choices = [  # type: ignore[attr-defined]
-            (key, format_html("<b>{}</b> <small>{}</small>", made.title, made.summary))
-            for key, made in plan_templates().items()
-        ]
+        choices: Any = self.fields["template"]
+        choices.choices = list(templates_of(_planned_in(projects, choice)).items())
 
     def _ask_for_the_project(self, projects: Sequence[Project]) -> None:
         project = self.fields["project"]
@@ -195,3 +194,19 @@ class StartForm(ActForm):
             facts["asset_tag"] = self.known.tag
             return {"project_id": self.known.project_id, "outline": RepairOutline(**facts)}
         return {"project_id": self.cleaned_data["project"].pk, "outline": RepairOutline(**facts)}
+
+
+def _planned_in(projects: Sequence[Project], choice: Choice) -> Sequence[Project]:
+    """The project of the component on record, or all that the repair could be in."""
+    return [choice.known.project] if choice.known else projects
+
+
+def templates_of(projects: Sequence[Project]) -> dict[str, str]:
+    """What a plan can be drafted from, by key: shipped, or kept by one of the projects."""
+    found: dict[str, str] = {}
+    for project in projects:
+        for key, made in library_of(project.pk).items():
+            own = f", {project.code} revision {made.revision}"
+            title = made.title if made.revision == SHIPPED else made.title + own
+            found[key] = format_html("<b>{}</b> <small>{}</small>", title, made.summary)
+    return found

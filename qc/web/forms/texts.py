@@ -16,8 +16,15 @@ def _text(label: str, missing: str, length: int, rows: int = 3, **more: Any) -> 
     )
 
 
-def rework_field() -> forms.CharField:
-    """What was done since a verdict that does not conform."""
+def rework_field(begins_anew: bool = False) -> forms.CharField:
+    """What was done since a verdict that does not conform, or since one that begins anew."""
+    if begins_anew:
+        return _text(
+            "What was done since the last inspection",
+            "Say what was done since, and why the step is inspected again.",
+            500,
+            help_text="The readings open a new series; those before stay on record",
+        )
     return _text(
         "What was done since the last verdict",
         "Say what was done since the verdict did not conform.",

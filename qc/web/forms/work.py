@@ -23,6 +23,7 @@ class Work:
 
     `instruments_used` and `batches_used` are ids that the repair's latest inspections used.
     `untrusted` are ids of instruments that can't be trusted now.
+    `begins_anew` is True where the person asked for a new series, though no verdict does.
     """
 
     progress: StepProgress
@@ -35,6 +36,12 @@ class Work:
     untrusted: frozenset[int] = frozenset()
     instruments_used: frozenset[int] = frozenset()
     batches_used: frozenset[int] = frozenset()
+    begins_anew: bool = False
+
+    @property
+    def opens_series(self) -> bool:
+        """Whether what is entered opens a new series, and says what was done before it."""
+        return self.progress.opens_new_series or self.begins_anew
 
     @property
     def step(self) -> PlanStep:
@@ -69,7 +76,7 @@ class Work:
     @property
     def standing(self) -> Sequence[Mapping[str, Any]]:
         """The readings that will be judged together with what is entered now."""
-        if self.progress.opens_new_series:
+        if self.opens_series:
             return ()
         return [reading.values for reading in self.progress.standing_readings]
 
@@ -147,7 +154,9 @@ class Work:
         return "; ".join(parts)
 
 
-def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
+def work_on(
+    hand: RepairInHand, progress: StepProgress, now: datetime, *, begins_anew: bool = False
+) -> Work:
     """The step as it is found at `now`, with the project's instruments and batches."""
     instruments = Instrument.objects.filter(project=hand.repair.project_id)
     batches = Batch.objects.filter(project=hand.repair.project_id).select_related("recall")
@@ -155,6 +164,7 @@ def work_on(hand: RepairInHand, progress: StepProgress, now: datetime) -> Work:
     inspections = [i for p in hand.progress for i in p.inspections if p is progress]
     others = [i for p in hand.progress for i in p.inspections if p is not progress]
     return Work(
+        begins_anew=begins_anew,
         progress=progress,
         units=hand.repair.units,
         zone=hand.zone,

@@ -31,11 +31,17 @@ def series_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, A
             {
                 "number": number,
                 "rework": next((i.rework for i in inspections if i.rework), ""),
+                "older_plan": _older_plan(progress, inspections[0]),
                 "inspections": [_inspection(hand, progress, i) for i in inspections],
                 **_table(hand, inspections, progress.corrected),
             }
         )
     return shown
+
+
+def _older_plan(progress: StepProgress, inspection: Inspection) -> int:
+    """The revision under which a series was judged, where it no longer counts; else 0."""
+    return 0 if inspection in progress.counting else inspection.step.plan.revision
 
 
 def latest_verdict(progress: StepProgress) -> Mapping[str, Any] | None:

@@ -3,7 +3,7 @@
 from typing import Any
 
 from qc.engine.lifecycle import Act
-from qc.engine.plan import Blocker
+from qc.engine.plan import Blocker, Doubt
 from qc.engine.wording import Asked, asked_of
 from qc.records.models import PlanStep
 from qc.records.progress import StepProgress
@@ -19,6 +19,11 @@ from qc.web.pages.report import passed_hold_url, reports_of_step
 from qc.web.pages.shift import shift_of
 from qc.web.pages.steps import state_of, steps_of
 from qc.web.pages.where import where_url
+from qc.web.pages.windows import windows_shown
+from qc.workflow.inspections import may_open_series
+
+AGAIN = "again"
+"""What an address says for a form that begins a new series."""
 
 
 def step_page(
@@ -39,6 +44,9 @@ def step_page(
         "series": series_shown(hand, progress),
         "cautions": [*step.cautions, *step.checks.cautions],
         "opens_new_series": progress.opens_new_series,
+        "begins_anew": bool(form and form.work.begins_anew),
+        "windows": windows_shown(hand, progress),
+        **_again(hand, progress, form),
         "shift": shift_of(hand, progress),
         "steps": steps_of(hand, here=step.position),
         "points": points_with_acts(hand, progress),
@@ -65,6 +73,27 @@ def people_asked(step: PlanStep) -> list[str]:
 def reasons_not_to_record(hand: RepairInHand, progress: StepProgress) -> tuple[Blocker, ...]:
     """Why no reading can be entered now."""
     return hand.reasons_against(Act.RECORD_INSPECTION, progress.step.position)
+
+
+def doubts_of_step(hand: RepairInHand, progress: StepProgress) -> tuple[Doubt, ...]:
+    """Why what was recorded on a step can't be relied on."""
+    position = progress.step.position
+    return next((f.doubts for f in hand.facts.steps if f.position == position), ())
+
+
+def _again(
+    hand: RepairInHand, progress: StepProgress, form: ObservationForm | None
+) -> dict[str, Any]:
+    """What is in doubt, whether a revision asks for the step again, and the way to begin anew."""
+    doubts = doubts_of_step(hand, progress)
+    is_offered = form is not None and not progress.opens_new_series
+    offered = is_offered and may_open_series(progress, doubts)
+    address = step_url(hand, progress.step.position)
+    return {
+        "doubts": [f"{d.statement[:1].upper()}{d.statement[1:]}." for d in doubts],
+        "again_url": f"{address}?{AGAIN}=1#enter" if offered else "",
+        "is_revised": bool(progress.inspections) and not progress.counting,
+    }
 
 
 def _not_now(hand: RepairInHand, progress: StepProgress) -> dict[str, Any]:

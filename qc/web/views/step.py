@@ -13,7 +13,7 @@ from qc.web.forms.work import work_on
 from qc.web.loading import RepairInHand, person, step_in_hand
 from qc.web.pages.correction import correction_page
 from qc.web.pages.places import step_url
-from qc.web.pages.step import reasons_not_to_record, step_page
+from qc.web.pages.step import AGAIN, reasons_not_to_record, step_page
 from qc.web.templatetags.marks import WORDS
 from qc.workflow import correct_inspection, record_inspection
 
@@ -27,7 +27,9 @@ def step(request: HttpRequest, repair_id: int, position: int) -> HttpResponse:
     now = timezone.now()
     if request.method != "POST" and reasons_not_to_record(hand, progress):
         return render(request, "qc/step.html", step_page(hand, progress, None))
-    form = ObservationForm.for_entry(work_on(hand, progress, now), request.POST or None)
+    begins_anew = AGAIN in request.GET and not progress.opens_new_series
+    work = work_on(hand, progress, now, begins_anew=begins_anew)
+    form = ObservationForm.for_entry(work, request.POST or None)
     if MORE in request.POST:
         form = form.roomier(request.POST)
     elif request.method == "POST":
