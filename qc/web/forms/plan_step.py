@@ -6,63 +6,25 @@ from dataclasses import replace
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
 from django.http import QueryDict
 from django.utils.text import slugify
 
 from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.plan import Intervention, Party
-from qc.engine.quantities import Dimension
 from qc.records.models import PlanStep
 from qc.records.plan_checks import MOST_ROWS, TRADES, problems_of
 from qc.records.plan_edits import Steps, free_key, place_of, replaced
 from qc.records.templates import StepTemplate
 from qc.web.forms.edition import EditionForm
-from qc.web.forms.figures import Unclear, figure_in
 from qc.web.forms.instruments import instrument_kinds
 from qc.web.forms.lines import line, paragraph
+from qc.web.forms.step_fields import DurationField, LinesField
 from qc.web.templatetags.parts import printed
 
 SPARE_EVIDENCE, SPARE_WINDOWS = 2, 1
 """How many empty rows are offered beside those in use."""
 
 KINDS = [("photograph", "Photograph"), ("document", "Document")]
-
-
-class DurationField(forms.CharField):
-    """A time, in hours unless it is typed with another unit; "" where none is given."""
-
-    unit = "h"
-
-    def prepare_value(self, value: Any) -> Any:
-        """Hours without their unit, which stands beside the box; any other time with its own."""
-        return value.removesuffix(" hour") if isinstance(value, str) else value
-
-    def clean(self, value: Any) -> str:
-        text = super().clean(value)
-        if not text:
-            return ""
-        try:
-            figure = figure_in(text, Dimension.TIME, "hour")
-        except Unclear as refusal:
-            raise ValidationError(f"{printed(str(refusal))}.") from None
-        return f"{figure.digits} {figure.unit or 'hour'}"
-
-
-class LinesField(forms.CharField):
-    """A list of texts, one a line."""
-
-    widget = forms.Textarea({"rows": 3})
-
-    def prepare_value(self, value: Any) -> Any:
-        return value if isinstance(value, str) else "\n".join(value or ())
-
-    def clean(self, value: Any) -> tuple[str, ...]:
-        text = super().clean(value)
-        return tuple(one.strip() for one in text.splitlines() if one.strip())
-
-    def has_changed(self, initial: Any, data: Any) -> bool:
-        return bool(super().has_changed(self.prepare_value(initial), data))
 
 
 class StepForm(EditionForm):

@@ -86,11 +86,12 @@ def _again(
 ) -> dict[str, Any]:
     """What is in doubt, whether a revision asks for the step again, and the way to begin anew."""
     doubts = doubts_of_step(hand, progress)
+    standing = [doubt for doubt in doubts if doubt.stands_on(hand.facts.day)]
     is_offered = form is not None and not progress.opens_new_series
     offered = is_offered and may_open_series(progress, doubts)
     address = step_url(hand, progress.step.position)
     return {
-        "doubts": [f"{d.statement[:1].upper()}{d.statement[1:]}." for d in doubts],
+        "doubts": [f"{d.statement[:1].upper()}{d.statement[1:]}." for d in standing],
         "again_url": f"{address}?{AGAIN}=1#enter" if offered else "",
         "is_revised": bool(progress.inspections) and not progress.counting,
     }
