@@ -9,6 +9,7 @@ from django.template.loader import get_template
 
 from qc.certificate.about import about_view
 from qc.certificate.letters import legible
+from qc.certificate.reports import concessions_in, report_views
 from qc.certificate.site import Site, grouped, quantity, utc, utc_iso
 from qc.certificate.steps import step_view
 from qc.certificate.summary import scope_of, stamp_of
@@ -68,6 +69,7 @@ def view_of(snapshot: Mapping[str, Any]) -> dict[str, Any]:
     record, certificate = printed["record"], printed["certificate"]
     site = Site.of(snapshot["record"])
     steps = [step_view(step, site) for step in record["steps"]]
+    reports = report_views(record, site)
     return {
         **_titles(record, certificate, site),
         "site": site,
@@ -75,6 +77,8 @@ def view_of(snapshot: Mapping[str, Any]) -> dict[str, Any]:
         "scopes": [scope_of(v, s, site) for v, s in zip(steps, record["steps"], strict=True)],
         "steps": steps,
         "files": list(_files(record, site)),
+        "reports": reports,
+        "concessions": concessions_in(reports),
         "signatures": list(_signatures(printed, site)),
         "returns": [_returned(returned, site) for returned in record["returns"]],
         "terms": list(_terms(record["plan"])),

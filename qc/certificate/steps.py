@@ -6,7 +6,7 @@ from typing import Any
 
 from qc.certificate.entries import entries_of
 from qc.certificate.series import Reader, Series
-from qc.certificate.site import Site
+from qc.certificate.site import Site, day
 from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.plan import Intervention, Party
 from qc.engine.rules import Outcome
@@ -39,6 +39,7 @@ class StepView:
     characteristic: str
     characteristic_key: str
     outcome: str
+    conceded_until: str
     asked: tuple[Asked, ...]
     series: tuple[Series, ...]
     points: tuple[tuple[Closing, ...], ...]
@@ -53,6 +54,11 @@ class StepView:
         """The section of the characteristic's own, where it has one, else that of all."""
         folder = "certificate/sections"
         return f"{folder}/{self.characteristic_key}.html", f"{folder}/generic.html"
+
+    @property
+    def came_to(self) -> str:
+        """What is printed as its outcome: one that failed and is accepted is never plain."""
+        return "conceded" if self.conceded_until else self.outcome
 
     @property
     def was_reworked(self) -> bool:
@@ -79,6 +85,7 @@ def step_view(step: Mapping[str, Any], site: Site) -> StepView:
         characteristic=characteristic.title,
         characteristic_key=characteristic.key,
         outcome=step["outcome"],
+        conceded_until=day(until) if (until := step.get("conceded_until", "")) else "",
         asked=asked_of(characteristic, step["criteria"], step["sources"], site.zone),
         series=reader.series(),
         points=tuple(tuple(_closings(step, party, site)) for party in Party),

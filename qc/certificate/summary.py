@@ -29,11 +29,12 @@ class Line:
 
 @dataclass(frozen=True)
 class Scope:
-    """A step in the table of what was inspected."""
+    """A step in the table of what was inspected. `came_to`: its outcome, or `conceded`."""
 
     position: int
     title: str
-    outcome: str
+    came_to: str
+    conceded_until: str
     was_reworked: bool
     lines: tuple[Line, ...]
     by: str
@@ -48,22 +49,32 @@ class Scope:
 
 @dataclass(frozen=True)
 class Stamp:
-    """The stamp on the certificate: the worst outcome of all steps, and how many conform."""
+    """The stamp on the certificate: the worst outcome of all steps, and how many conform.
+
+    What is accepted by concession is stamped so, unless something worse stands beside it.
+    """
 
     outcome: str
     conforming: int
     steps: int
     reworked: int
+    conceded: int = 0
 
 
 def stamp_of(steps: Sequence[StepView]) -> Stamp:
     """The stamp that the steps' own outcomes give; a step without one cannot be judged."""
-    outcomes = [Outcome(step.outcome or Outcome.INCOMPLETE) for step in steps]
+    conceded = sum(bool(step.conceded_until) for step in steps)
+    outcomes = [
+        Outcome(step.outcome or Outcome.INCOMPLETE) for step in steps if not step.conceded_until
+    ]
+    unconceded = worst(outcomes) if outcomes else Outcome.CONFORMS
+    is_conceded = conceded and unconceded is Outcome.CONFORMS
     return Stamp(
-        outcome=str(worst(outcomes)),
+        outcome="conceded" if is_conceded else str(unconceded),
         conforming=outcomes.count(Outcome.CONFORMS),
         steps=len(steps),
         reworked=sum(step.was_reworked for step in steps),
+        conceded=conceded,
     )
 
 
@@ -77,7 +88,8 @@ def scope_of(view: StepView, step: Mapping[str, Any], site: Site) -> Scope:
     return Scope(
         position=view.position,
         title=view.title,
-        outcome=view.outcome,
+        came_to=view.came_to,
+        conceded_until=view.conceded_until,
         was_reworked=view.was_reworked,
         lines=tuple(_once(list(_lines(view.final)))),
         by=_listed(one["recorded_by"] for one in standing),

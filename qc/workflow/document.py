@@ -12,6 +12,7 @@ from qc.records.models import Inspection, Notice, Plan, PointClosure, Repair, Re
 from qc.records.position import details_of
 from qc.records.progress import StepProgress, progress_of
 from qc.records.queries import is_agreed, plan_in_force
+from qc.records.reports import reports_of
 from qc.workflow.document_means import (
     Checks,
     batches_of,
@@ -25,6 +26,7 @@ from qc.workflow.document_plan import (
     removed_by,
     removed_steps,
 )
+from qc.workflow.document_reports import reports_document
 
 FORMAT = "quality-record/1"
 
@@ -55,6 +57,7 @@ def record_document(repair: Repair) -> dict[str, Any]:
             }
             for step in removed
         ],
+        "reports": reports_document(reports_of(repair)),
         "returns": [_return(r) for r in Return.objects.filter(repair=repair)],
     }
 
@@ -130,7 +133,7 @@ def _evidence_by_step(repair: Repair) -> Mapping[str, list[dict[str, Any]]]:
 def _step(
     progress: StepProgress, repair: Repair, evidence: list[dict[str, Any]], checks: Checks
 ) -> dict[str, Any]:
-    step = progress.step
+    step, conceded_until = progress.step, progress.conceded_until
     return {
         "position": step.position,
         "key": step.key,
@@ -148,6 +151,7 @@ def _step(
         "qualifications": step.qualifications,
         "since": step.since,
         "outcome": str(progress.outcome) if progress.outcome else "",
+        "conceded_until": conceded_until.isoformat() if conceded_until else "",
         "series": progress.series,
         "inspections": [_inspection(i, progress, repair, checks) for i in progress.inspections],
         "notices": [_notice(n, progress) for n in progress.notices],

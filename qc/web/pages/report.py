@@ -16,6 +16,7 @@ from qc.engine.nonconformance import (
 )
 from qc.engine.plan import Intervention, Party, holds_before
 from qc.engine.wording import day_text, moment_text
+from qc.engine.wording.reports import DEED_WORDS, DISPOSITION_WORDS, ORIGIN_WORDS, STATE_WORDS
 from qc.records.models import Handling
 from qc.records.progress import StepProgress
 from qc.records.reports import ReportProgress
@@ -32,39 +33,6 @@ from qc.web.pages.history import series_shown
 from qc.web.pages.places import crumbs, party_line, report_url, reports_url, step_url
 from qc.workflow.report_facts import awaited_party, closing_inspections, step_of
 
-STATE_WORDS = {
-    ReportState.OPEN: "Open",
-    ReportState.CONTAINED: "Contained",
-    ReportState.PROPOSED: "Disposition proposed",
-    ReportState.APPROVED: "Approved",
-    ReportState.IMPLEMENTED: "Work done",
-    ReportState.REINSPECTED: "Re-inspected",
-    ReportState.CLOSED: "Closed",
-}
-DISPOSITION_WORDS = {
-    Disposition.REWORK: "rework",
-    Disposition.REPAIR: "repair",
-    Disposition.USE_AS_IS: "use as is",
-    Disposition.REJECT: "reject",
-    Disposition.CORRECTION: "corrected entry",
-}
-ORIGIN_WORDS = {
-    Origin.VERDICT: "A verdict that does not conform",
-    Origin.HOLD: "Work went on past an open hold point",
-    Origin.INSTRUMENT: "An instrument in doubt",
-    Origin.BATCH: "A recalled batch",
-    Origin.OBSERVATION: "Reported by a person",
-}
-_DONE = {
-    ReportDeed.CONTAIN: "contained it",
-    ReportDeed.PROPOSE: "proposed",
-    ReportDeed.APPROVE: "approved",
-    ReportDeed.DECLINE: "declined",
-    ReportDeed.IMPLEMENT: "did the work",
-    ReportDeed.REINSPECT: "re-inspected it",
-    ReportDeed.CLOSE: "closed the report",
-    ReportDeed.REOPEN: "opened the report again",
-}
 _TO_DO = {
     ReportDeed.CONTAIN: "say what keeps it from going further",
     ReportDeed.PROPOSE: "propose what to do about it",
@@ -290,7 +258,7 @@ def _event(hand: RepairInHand, held: ReportProgress, handling: Handling) -> dict
     return {
         "at": moment_text(handling.done_at, hand.zone),
         "who": f"{handling.done_by_name} ({handling.party})",
-        "did": f"{_DONE[deed]}{which}",
+        "did": f"{DEED_WORDS[deed]}{which}",
         "state": STATE_WORDS[ReportState(handling.state)],
         "text": handling.text,
         "scope": handling.concession_scope,
