@@ -69,6 +69,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "qc.web.context.waiting",
             ],
             # The tags live in the web room, which is no app of its own.
             "libraries": {

@@ -43,6 +43,13 @@ def plans_in_force(repairs: Collection[int]) -> dict[int, Plan]:
     return found
 
 
+def drafts_of(repairs: Collection[int]) -> dict[int, Plan]:
+    """The revision of each repair that waits for agreement, by repair id, in one query."""
+    plans = Plan.objects.filter(repair__in=repairs).select_related("agreement")
+    latest = {plan.repair_id: plan for plan in plans.order_by("revision")}
+    return {repair: plan for repair, plan in latest.items() if not is_agreed(plan)}
+
+
 def is_agreed(plan: Plan) -> bool:
     """Whether the client has agreed this revision."""
     return hasattr(plan, "agreement")

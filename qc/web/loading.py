@@ -1,22 +1,26 @@
 """Loading what a page is about; whoever has no part in it finds nothing there."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
 from django.core.exceptions import PermissionDenied
+from django.db.models import Q, QuerySet
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
-from qc.accounts.access import memberships_of, projects_of
+from qc.accounts.access import listed_for, memberships_of, projects_of
 from qc.accounts.models import Membership, Project, User
-from qc.engine.lifecycle import Act, Facts, acts_open_to, reasons_against
-from qc.engine.plan import Blocker, Party, open_items
+from qc.engine.lifecycle import Act, Facts, Status, acts_open_to, reasons_against
+from qc.engine.plan import Blocker, Intervention, Party, Terms, open_items, terms_of
 from qc.records.models import Inspection, Plan, Repair
 from qc.records.progress import StepProgress, progress_by_repair, progress_of
 from qc.records.queries import (
+    draft_of,
+    drafts_of,
     membership_in,
     plan_in_force,
     plans_in_force,
@@ -48,6 +52,21 @@ class RepairInHand:
     def plan(self) -> Plan:
         """The plan in force."""
         return plan_in_force(self.repair)
+
+    @cached_property
+    def draft(self) -> Plan | None:
+        """The revision that waits for the client's agreement, if there is one."""
+        return draft_of(self.repair)
+
+    @property
+    def terms(self) -> Mapping[Intervention, Terms]:
+        """What the plan in force calls each intervention, and the notice it wants."""
+        return terms_of(self.plan.terms)
+
+    @cached_property
+    def listed(self) -> Mapping[Party, tuple[str, ...]]:
+        """The names of those who may release the holds of each party."""
+        return listed_for(self.repair.project_id)
 
     @cached_property
     def progress(self) -> tuple[StepProgress, ...]:
@@ -113,10 +132,29 @@ def step_in_hand(
 
 def repairs_in_hand(request: HttpRequest) -> tuple[RepairInHand, ...]:
     """Every repair of this person's projects, without readings, in a fixed number of queries."""
-    repairs = list(repairs_visible_to(person(request)).order_by("project__code", "number"))
+    return _in_hand(request, repairs_visible_to(person(request)))
+
+
+def hands_at_work(request: HttpRequest) -> tuple[RepairInHand, ...]:
+    """The repairs on which something can wait: not released yet, or reported on since.
+
+    They are loaded once a request, however often the page and its header ask.
+    """
+    known: tuple[RepairInHand, ...] | None = getattr(request, "hands_at_work", None)
+    if known is None:
+        released = Q(status=Status.RELEASED) & Q(nonconformances=None)
+        repairs = repairs_visible_to(person(request)).exclude(released).distinct()
+        known = _in_hand(request, repairs)
+        request.hands_at_work = known  # type: ignore[attr-defined]
+    return known
+
+
+def _in_hand(request: HttpRequest, visible: QuerySet[Repair]) -> tuple[RepairInHand, ...]:
+    repairs = list(visible.order_by("project__code", "number"))
     memberships = {m.project_id: m for m in memberships_of(person(request))}
     plans = plans_in_force([repair.pk for repair in repairs])
     progress = progress_by_repair(plans, with_readings=False)
+    drafts = drafts_of([repair.pk for repair in repairs])
     at = timezone.now()
     facts = gather_each({r: progress[r.pk] for r in repairs}, at=at, actor=person(request).pk)
     hands = tuple(RepairInHand(r, memberships[r.project_id], at) for r in repairs)
@@ -124,6 +162,7 @@ def repairs_in_hand(request: HttpRequest) -> tuple[RepairInHand, ...]:
         hand.plan = plans[hand.repair.pk]
         hand.progress = progress[hand.repair.pk]
         hand.facts = facts[hand.repair.pk]
+        hand.draft = drafts.get(hand.repair.pk)
     return hands
 
 

@@ -34,6 +34,7 @@ _EDITED = "repairs/<int:repair_id>/plan/edit/steps/<slug:key>/"
 
 urlpatterns = [
     path("", home.home, name="home"),
+    path("inbox/", home.inbox, name="inbox"),
     path("login/", home.LogIn.as_view(), name="login"),
     path("logout/", home.LogOut.as_view(), name="logout"),
     path("about/characteristics/", about.characteristics, name="characteristics"),

@@ -38,7 +38,7 @@ from tests.web.visitor import signed_in
 FOR_EVERYBODY = {"login", "logout"}
 """Pages that a person who is not signed in needs."""
 
-OF_NO_PROJECT = {"home", "start_repair", "characteristics", "repairs", "repairs_csv"}
+OF_NO_PROJECT = {"home", "inbox", "start_repair", "characteristics", "repairs", "repairs_csv"}
 """Pages without an id: they list what is one's own, or what the record can judge at all."""
 
 PUBLIC = {"check_certificate"}

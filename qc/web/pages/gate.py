@@ -6,7 +6,7 @@ from typing import Any
 from django.urls import reverse
 
 from qc.engine.lifecycle import Status
-from qc.engine.plan import Blocker, Party
+from qc.engine.plan import Blocker, Intervention, Party
 from qc.engine.rules import Outcome
 from qc.engine.wording import moment_text
 from qc.records.models import Return
@@ -15,15 +15,60 @@ from qc.web.pages.places import way_to
 from qc.workflow.facts import signatures_of
 from qc.workflow.signing import MEANINGS, SIGNING_ACTS
 
+RULES = {
+    "plan": "A repair is released by an inspection and test plan that has steps.",
+    "not_started": "Every step of the plan is recorded before the release.",
+    "reading": "The latest verdict of every step conforms, or is conceded.",
+    "evidence": "What the plan asks for as evidence is on record.",
+    "calibration": "An instrument is in calibration on the day it is used, the due day included.",
+    "shelf_life": "A batch is used until its expiry, that day included.",
+    "concession": "A concession counts until its last day.",
+    "nonconformance": "Every nonconformance report is closed before the release.",
+    "window": "The time between two steps lies in the window that the plan states.",
+    "prerequisite": "A step rests on earlier ones that conform.",
+    "instrument": "A reading counts only if its instrument can be trusted.",
+    "range": "A reading lies within the range of its instrument.",
+    "batch": "A batch that went into the work is not recalled.",
+    "qualification": "Who did the work was qualified for it on that day.",
+    "signature": "Three people sign, one of each party, on the record as it stands.",
+}
+"""The rule behind a blocker in words; those of points stand in the plan's terms."""
+
 
 def blockers_shown(hand: RepairInHand, blockers: Sequence[Blocker]) -> list[dict[str, Any]]:
-    """Blockers as the part draws them, each with the way to the page that clears it."""
+    """Blockers as the part draws them: what, by which rule, where it is cleared and by whom."""
     shown = []
     for blocker in blockers:
         address, label = way_to(hand, blocker)
-        who = "you" if blocker.party is hand.party else f"the {blocker.party}"
-        shown.append({"what": blocker.statement, "url": address, "where": label, "who": who})
+        shown.append(
+            {
+                "what": blocker.statement,
+                "rule": rule_in_words(hand, blocker),
+                "url": address,
+                "where": label,
+                "who": who_clears(hand, blocker),
+            }
+        )
     return shown
+
+
+def rule_in_words(hand: RepairInHand, blocker: Blocker) -> str:
+    """What asks for it; "" for a refusal that explains itself."""
+    if blocker.rule in list(Intervention):
+        terms = hand.terms[Intervention(blocker.rule)]
+        return f"{terms.code}: {terms.wording}"
+    return RULES.get(blocker.rule, "")
+
+
+def who_clears(hand: RepairInHand, blocker: Blocker) -> str:
+    """The party that can clear it; of a hold the persons who are listed to release it."""
+    is_mine = blocker.party is hand.party
+    if blocker.rule != Intervention.HOLD or blocker.party is Party.INSPECTOR:
+        return "you" if is_mine else f"the {blocker.party}"
+    if is_mine and hand.membership.releases_holds:
+        return "you, who are listed to release the holds"
+    names = ", ".join(hand.listed[blocker.party]) or "nobody is listed yet to release its holds"
+    return f"the {blocker.party}: {names}"
 
 
 def distance(hand: RepairInHand) -> list[dict[str, Any]]:

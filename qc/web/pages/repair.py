@@ -10,7 +10,6 @@ from qc.web.pages.component import about_shown
 from qc.web.pages.gate import (
     blockers_shown,
     cleared_words,
-    distance,
     returns_shown,
     signatures_shown,
     signing_shown,
@@ -20,6 +19,7 @@ from qc.web.pages.places import crumbs, party_line, reports_url
 from qc.web.pages.report import reports_shown
 from qc.web.pages.steps import steps_of
 from qc.web.pages.todo import next_thing
+from qc.web.pages.way import way_to_release
 
 
 def repair_page(hand: RepairInHand) -> dict[str, Any]:
@@ -37,7 +37,7 @@ def repair_page(hand: RepairInHand) -> dict[str, Any]:
         **about_shown(hand),
         "steps": steps_of(hand),
         "next": next_thing(hand),
-        "distance": distance(hand),
+        "way": way_to_release(hand),
         "blockers": blockers_shown(hand, hand.open_items),
         "cleared": cleared_words(hand),
         "signatures": signatures_shown(hand),

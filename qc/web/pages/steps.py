@@ -48,11 +48,13 @@ def state_of(hand: RepairInHand, progress: StepProgress) -> str:
 def ready_to_close(progress: StepProgress, point: Point) -> bool:
     """Whether a point is open and there is what it is closed on; a witness can attend or waive.
 
-    The inspector's are closed by a conforming verdict, not by hand.
+    The inspector's are closed by a conforming verdict, by hand only where a failing one is
+    conceded.
     """
-    if point.closed or not point.intervention.gates_release or point.party is Party.INSPECTOR:
+    if point.closed or not point.intervention.gates_release:
         return False
-    return point.intervention is Intervention.WITNESS or progress.is_accepted
+    is_witness = point.intervention is Intervention.WITNESS and point.party is not Party.INSPECTOR
+    return is_witness or progress.is_accepted
 
 
 def _point(hand: RepairInHand, progress: StepProgress, point: Point) -> dict[str, Any]:

@@ -1,26 +1,18 @@
 """The next thing to do on a repair, for the party of the person who asks."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from django.urls import reverse
 
 from qc.engine.lifecycle import Status
-from qc.engine.plan import Blocker, Party, Point, holds_before
+from qc.engine.plan import Blocker, Intervention, Party, Point, holds_before
 from qc.engine.rules import Outcome
 from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
+from qc.web.pages.calls import calls_on, is_called
 from qc.web.pages.places import point_url, step_url, way_to
 from qc.web.pages.steps import next_position, ready_to_close
-
-
-@dataclass(frozen=True, kw_only=True)
-class NextThing:
-    """What happens next. With `url` it is this person's to do; else somebody else has the turn."""
-
-    say: str
-    url: str = ""
-    label: str = ""
-
+from qc.web.pages.thing import NextThing
 
 _AT_THE_DESK = {
     Status.PLANNED: (Party.CLIENT, "agree the plan", "plan", "Read and agree the plan"),
@@ -60,19 +52,40 @@ def things_of_mine(hand: RepairInHand) -> list[NextThing]:
 
     Steps that the work has not reached yet are left out; the gate of the repair lists them.
     """
-    if hand.repair.stands_at is Status.RELEASED:
-        return [_thing(hand, blocker) for blocker in _under_review(hand, hand.party)]
-    if hand.repair.stands_at is not Status.ON_SITE:
-        following = next_thing(hand)
-        return [following] if following.url else []
+    if hand.repair.stands_at is Status.ON_SITE:
+        return _mine_on_site(hand)
+    following = next_thing(hand)
+    turn = [following] if following.url and hand.repair.stands_at is not Status.RELEASED else []
+    # What is open by then came to light after the last inspection.
+    since = hand.open_items if hand.repair.stands_at is not Status.PLANNED else ()
+    return [*turn, *(_thing(hand, b) for b in since if b.party is hand.party)]
+
+
+def _mine_on_site(hand: RepairInHand) -> list[NextThing]:
     reached = next_position(hand) or len(hand.progress)
     due = [
         _thing(hand, blocker)
         for blocker in hand.open_items
         if blocker.party is hand.party and blocker.place != "point"
-        if (blocker.step or 0) <= reached or blocker.rule == "nonconformance"
+        if blocker.place == "report" or (blocker.step or 0) <= reached
     ]
-    return [*_points_ready(hand, reached), *due]
+    calls = calls_on(hand, reached)
+    return [*calls, *_points_ready(hand, reached), *due, *_draft(hand), *_to_sign(hand)]
+
+
+def _draft(hand: RepairInHand) -> list[NextThing]:
+    """A revision that the client has still to agree while the work goes on."""
+    if hand.party is not Party.CLIENT or hand.draft is None:
+        return []
+    say = f"Revision {hand.draft.revision} of the plan waits for you: agree it, or comment."
+    address = reverse("plan", args=[hand.repair.pk])
+    return [NextThing(say=say, url=address, label="Read the revision")]
+
+
+def _to_sign(hand: RepairInHand) -> list[NextThing]:
+    if hand.party is not Party.INSPECTOR or hand.open_items:
+        return []
+    return [_for_the_inspector(hand)]
 
 
 def _released(hand: RepairInHand) -> NextThing:
@@ -148,6 +161,8 @@ def _points_ready(hand: RepairInHand, reached: int) -> list[NextThing]:
         for progress in hand.progress[:reached]
         for point in progress.points
         if point.party is hand.party and ready_to_close(progress, point)
+        if point.intervention is not Intervention.WITNESS or not is_called(progress, point)
+        if progress.notice_of(point.party) is None
     ]
 
 
