@@ -8,7 +8,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from qc.accounts.models import User
+from qc.accounts.models import Membership, User
 from qc.engine.lifecycle import Status
 from qc.engine.plan import Party
 from qc.records.models import Repair
@@ -21,6 +21,7 @@ from tests.factories import (
     THICKNESS,
     act_on,
     batch,
+    finish,
     finished_repair,
     instrument,
     planned_repair,
@@ -100,7 +101,7 @@ def test_the_gate_lists_everything_open_with_the_way_there_and_who_clears_it(
     assert (
         "Step 3, Filler thickness: hold point of the client is open.",
         f"{here}/steps/3/",
-        "the client",
+        "the client: Clara Kestle",
     ) in listed
     assert (
         "Step 3, Filler thickness: evidence missing: Photograph of the gauge.",
@@ -113,8 +114,68 @@ def test_the_gate_lists_everything_open_with_the_way_there_and_who_clears_it(
 def test_the_clients_own_points_lead_to_where_they_are_closed(people: People) -> None:
     repair = repair_on_site(people)
     page = page_of(repair, people.clara)
-    addresses = [b["url"] for b in page.context["blockers"] if b["who"] == "you"]
+    addresses = [b["url"] for b in page.context["blockers"] if b["who"].startswith("you")]
     assert addresses == [f"/repairs/{repair.pk}/steps/{n}/point/" for n in (THICKNESS, HARDNESS)]
+
+
+def test_a_blocker_says_by_which_rule_it_stands(people: People) -> None:
+    terms = {"hold": {"code": "HP", "wording": "Hold: nobody goes on"}}
+    repair = repair_on_site(people, terms=terms)
+
+    rules = {b["what"]: b["rule"] for b in page_of(repair, people.carl).context["blockers"]}
+
+    assert rules["Step 3, Filler thickness: hold point of the client is open."] == (
+        "HP: Hold: nobody goes on"
+    )
+    assert rules["Step 1, Ambient conditions: nothing has been recorded."] == (
+        "Every step of the plan is recorded before the release."
+    )
+    assert all(rules.values())
+
+
+@pytest.mark.parametrize("is_listed", [True, False])
+def test_a_hold_names_the_persons_who_are_listed_to_release_it(
+    people: People, is_listed: bool
+) -> None:
+    repair = repair_on_site(people)
+    Membership.objects.filter(user=people.clara).update(releases_holds=is_listed)
+    hold = "Step 3, Filler thickness: hold point of the client is open."
+
+    who = {
+        person: {b["what"]: b["who"] for b in page_of(repair, person).context["blockers"]}[hold]
+        for person in (people.clara, people.carl)
+    }
+
+    if is_listed:
+        assert who[people.clara] == "you, who are listed to release the holds"
+        assert who[people.carl] == "the client: Clara Kestle"
+    else:
+        nobody = "the client: nobody is listed yet to release its holds"
+        assert set(who.values()) == {nobody}
+
+
+def test_the_way_to_the_release_is_told_from_the_first_day_to_the_last(people: People) -> None:
+    planned = page_of(planned_repair(people), people.carl)
+    assert (
+        "To the release: 4 steps, 2 points, 1 piece of evidence and 3 signatures to go."
+        in text_of(planned)
+    )
+    finished = repair_on_site(people, number="R-2")
+    finish(people, finished)
+    put_signature(people, finished, Party.INSPECTOR)
+    page = page_of(finished, people.carl)
+    assert "To the release: 2 signatures to go." in text_of(page)
+    assert "Steps accepted 4 of 4" in text_of(page)
+    assert "Signatures given 1 of 3" in text_of(page)
+    assert page.content.decode().count('<i class="done">') == 4 + 2 + 1 + 1
+
+
+def test_a_report_lies_on_the_way_too(people: People) -> None:
+    repair = repair_on_site(people)
+    record(people, repair, FILLER)
+    record(people, repair, THICKNESS, [{"values": ["4 mm"]}])
+
+    assert "Reports closed 0 of 1" in text_of(page_of(repair, people.carl))
 
 
 def test_an_instrument_out_of_calibration_and_an_expired_batch_are_listed(people: People) -> None:
