@@ -67,7 +67,7 @@ def _mine_on_site(hand: RepairInHand) -> list[NextThing]:
         _thing(hand, blocker)
         for blocker in hand.open_items
         if blocker.party is hand.party and blocker.place != "point"
-        if blocker.place == "report" or (blocker.step or 0) <= reached
+        if blocker.rule == "nonconformance" or (blocker.step or 0) <= reached
     ]
     calls = calls_on(hand, reached)
     return [*calls, *_points_ready(hand, reached), *due, *_draft(hand), *_to_sign(hand)]
