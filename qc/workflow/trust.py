@@ -84,8 +84,8 @@ def _moments(inspections: Collection[Inspection]) -> dict[int, list[datetime]]:
     """The moments that readings themselves say they were taken at, by inspection."""
     found = defaultdict(list)
     rows = Reading.objects.filter(inspection__in={i.pk for i in inspections})
-    for inspection, said in rows.values_list("inspection", "values__at"):
-        if isinstance(said, str):
+    for inspection, values in rows.values_list("inspection", "values"):
+        if isinstance(said := values.get("at"), str):
             found[inspection].append(datetime.fromisoformat(said))
     return found
 
