@@ -11,11 +11,11 @@ from typing import Any
 from unittest import mock
 
 from django.conf import settings
-from django.db import connection, transaction
+from django.db import connection
 from django.db.models import QuerySet
 
-PATIENCE = 0.4
-"""Seconds that a contender waits, at the point of danger, for another to get there too."""
+PATIENCE = 2.0
+"""Seconds that a contender waits, at the point of danger, for another to get there or through."""
 
 
 def in_threads(works: Sequence[Callable[[], Any]]) -> list[Any]:
@@ -60,6 +60,39 @@ def meeting_at(target: str, parties: int = 2) -> Iterator[None]:
 
     with mock.patch(target, held):
         yield
+
+
+def overtaken(target: str, slow: Callable[[], Any], quick: Callable[[], Any]) -> list[Any]:
+    """Let `quick` try to overtake `slow` where that has come to the function `target`.
+
+    Under a lock `quick` waits until `slow` is through, which goes on once patience ends. Without it
+    `quick` is through first, and `slow` goes on from what it had read. What both gave, in order.
+    """
+    arrived, through = threading.Event(), threading.Event()
+    module, name = target.rsplit(".", 1)
+    original = getattr(sys.modules[module], name)
+    is_slow = threading.local()
+
+    def held(*args: Any, **kwargs: Any) -> Any:
+        result = original(*args, **kwargs)
+        if getattr(is_slow, "yes", False) and not arrived.is_set():
+            arrived.set()
+            through.wait(timeout=PATIENCE)
+        return result
+
+    def slowly() -> Any:
+        is_slow.yes = True
+        return slow()
+
+    def quickly() -> Any:
+        arrived.wait(timeout=30)
+        try:
+            return quick()
+        finally:
+            through.set()
+
+    with mock.patch(target, held):
+        return in_threads([slowly, quickly])
 
 
 @contextmanager
@@ -124,9 +157,3 @@ class Crew:
         )
         assert done.returncode == 0, done.stderr
         return done.stdout.strip()
-
-
-def committed(work: Callable[[], Any]) -> Any:
-    """Run `work` in a transaction of its own."""
-    with transaction.atomic():
-        return work()
