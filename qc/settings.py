@@ -160,7 +160,8 @@ CACHES = {
         "OPTIONS": {"MAX_ENTRIES": 10_000},
     }
 }
-# Where certificates can be checked, as "https://record.example.org"; empty prints the code alone.
+# How people reach this program, as "https://record.example.org": for links in mails, and on
+# certificates, which without it print the code alone.
 PUBLIC_ADDRESS = os.environ.get("QC_PUBLIC_ADDRESS", "").rstrip("/")
 
 LANGUAGE_CODE = "en-gb"
@@ -189,7 +190,16 @@ CRISPY_ALLOWED_TEMPLATE_PACKS = ("field_book",)
 CRISPY_TEMPLATE_PACK = "field_book"
 CRISPY_FAIL_SILENTLY = False
 
-EMAIL_BACKEND = os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
+# Without a server mails are printed where the program runs.
+EMAIL_HOST = os.environ.get("EMAIL_HOST", "")
+EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
+EMAIL_PORT = int(os.environ.get("EMAIL_PORT", "587"))
+EMAIL_HOST_USER = os.environ.get("EMAIL_HOST_USER", "")
+EMAIL_HOST_PASSWORD = os.environ.get("EMAIL_HOST_PASSWORD", "")
+EMAIL_USE_SSL = os.environ.get("EMAIL_SECURITY") == "ssl"
+EMAIL_USE_TLS = os.environ.get("EMAIL_SECURITY", "starttls") == "starttls"
+EMAIL_TIMEOUT = 10
+DEFAULT_FROM_EMAIL = os.environ.get("EMAIL_FROM", "quality-record@localhost")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,

@@ -9,6 +9,7 @@ from django import forms
 from qc.accounts.models import User
 from qc.engine.lifecycle import Refused
 from qc.ledger.chain import Entry, entry_of
+from qc.web.announce import announce
 from qc.web.templatetags.parts import printed
 
 Done = TypeVar("Done")
@@ -68,8 +69,14 @@ class ActForm(RefusableForm):
         return self.carry_out(act, actor=actor, **facts, **self.said())
 
     def carry_out(self, act: Callable[..., Entry], **facts: Any) -> Entry | None:
-        """Do `act` under the id of this valid form; refused, it is None and reasons are errors."""
-        return self.attempt(act, act_id=self.cleaned_data["act_id"], **facts)
+        """Do `act` under the id of this valid form; refused, it is None and reasons are errors.
+
+        Those whom it concerns are written to, unless the same form has done it before.
+        """
+        entry = self.attempt(act, act_id=self.cleaned_data["act_id"], **facts)
+        if entry is not None and entry.recorded_at == facts.get("at"):
+            announce(entry)
+        return entry
 
     def _done(self, act: str, actor: User, subject_id: int | None) -> Entry | None:
         try:
