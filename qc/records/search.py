@@ -49,8 +49,8 @@ _BY_STATUS = Case(*(When(status=s, then=Value(n)) for n, s in enumerate(Status))
 SORTS: dict[str, tuple[str, tuple[Any, ...]]] = {
     "number": ("Number", ()),
     "newest": ("Newest first", ("-created_at",)),
-    "due": ("Next inspection, earliest first", (F("next_inspection").asc(**_LAST_FIRST),)),
-    "released": ("Release, latest first", (F("released_at").desc(**_LAST_FIRST),)),
+    "due": ("Next inspection", (F("next_inspection").asc(**_LAST_FIRST),)),
+    "released": ("Latest release first", (F("released_at").desc(**_LAST_FIRST),)),
     "component": ("Component", ("asset__tag",)),
     "status": ("Status", (_BY_STATUS,)),
 }

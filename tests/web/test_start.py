@@ -265,3 +265,13 @@ def test_a_component_of_another_project_is_not_shown(people: People) -> None:
     for asked in (f"component={theirs.pk}", "tag=secret-1"):
         page = signed_in(people.carl).get(f"{ADDRESS}?{asked}").content.decode()
         assert "SECRET" not in page
+
+
+def test_what_is_wrong_is_listed_in_the_order_of_the_page(people: People) -> None:
+    page = start(people, title="", temperature="60", defect_clock="13", defect_length="0 mm")
+    assert list(page.context["form"].errors) == [
+        "title",
+        "temperature",
+        "defect_length",
+        "defect_clock",
+    ]

@@ -40,6 +40,38 @@ OF_THE_COMPONENT = (
 """What is asked of a component that is not on record yet."""
 
 
+_AS_ON_THE_PAGE = (
+    "project",
+    "number",
+    "title",
+    "asset_tag",
+    "asset_description",
+    "line",
+    "material",
+    "diameter",
+    "wall",
+    "service",
+    "temperature",
+    "pressure",
+    "design_temperature",
+    "design_pressure",
+    "defect_type",
+    "defect",
+    "defect_length",
+    "defect_width",
+    "defect_depth",
+    "defect_distance",
+    "defect_clock",
+    "defect_position",
+    "repair_class",
+    "design_life",
+    "next_inspection",
+    "template",
+    "units",
+)
+"""The order in which what is wrong is listed."""
+
+
 def contracted_by(user: User) -> QuerySet[Project]:
     """The projects in which `user` is the contractor, who alone starts repairs."""
     return Project.objects.filter(
@@ -172,6 +204,8 @@ class StartForm(ActForm):
             self.fields["asset_tag"].initial = choice.tag
         choices: Any = self.fields["template"]
         choices.choices = list(templates_of(_planned_in(projects, choice)).items())
+        choices.is_long = True
+        self.order_fields(_AS_ON_THE_PAGE)
 
     def _ask_for_the_project(self, projects: Sequence[Project]) -> None:
         project = self.fields["project"]
