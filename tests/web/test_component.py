@@ -13,9 +13,13 @@ from tests.factories import NOON, planned_repair
 from tests.people import People
 from tests.web.visitor import signed_in, text_of
 
-HERE = {"defect_distance": "2.4 m", "defect_position": "from flange F3", "defect_length": "70 mm"}
-BESIDE = {"defect_distance": "2.43 m", "defect_position": "from flange F3"}
-ELSEWHERE = {"defect_distance": "9 m", "defect_position": "from flange F3"}
+HERE: dict[str, Any] = {
+    "defect_distance": "2.4 m",
+    "defect_position": "from flange F3",
+    "defect_length": "70 mm",
+}
+BESIDE: dict[str, Any] = {"defect_distance": "2.43 m", "defect_position": "from flange F3"}
+ELSEWHERE: dict[str, Any] = {"defect_distance": "9 m", "defect_position": "from flange F3"}
 
 
 def component(user: User) -> Any:

@@ -1,6 +1,7 @@
 """Starting a repair, revising its plan while it is a draft, and agreeing it."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -25,7 +26,7 @@ OUTLINE = RepairOutline(
 )
 
 
-def start(people: People, party: Party = Party.CONTRACTOR, **changes: str) -> Entry:
+def start(people: People, party: Party = Party.CONTRACTOR, **changes: Any) -> Entry:
     outline = replace(OUTLINE, **changes)
     return start_repair(project_id=people.project.pk, outline=outline, **act_on(people, party))
 
