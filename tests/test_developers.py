@@ -5,16 +5,30 @@ from pathlib import Path
 
 from qc.engine.characteristics import CHARACTERISTICS
 from qc.engine.lifecycle import TRANSITIONS
+from qc.engine.nonconformance import REPORT_TRANSITIONS
 
 ROOT = Path(__file__).resolve().parents[1]
 PAPER = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
 
-def test_the_diagram_of_a_record_is_the_table_of_transitions() -> None:
-    drawn = set(re.findall(r"^    (\w+ --> \w+: .*)$", PAPER, flags=re.MULTILINE))
+def drawn_under(heading: str) -> set[str]:
+    """The transitions of the diagram below a heading."""
+    part = PAPER.partition(f"## {heading}\n")[2].partition("\n## ")[0]
+    return set(re.findall(r"^    (\w+ --> \w+: .*)$", part, flags=re.MULTILINE))
 
-    assert drawn == {
+
+def test_the_diagram_of_a_record_is_the_table_of_transitions() -> None:
+    assert drawn_under("The life of a record") == {
         f"{t.before} --> {t.after}: {t.act} ({', '.join(sorted(t.parties))})" for t in TRANSITIONS
+    }
+
+
+def test_the_diagram_of_a_report_is_the_table_of_its_transitions() -> None:
+    assert drawn_under("The life of a nonconformance report") == {
+        f"{t.before} --> {t.after}: {t.deed}"
+        + (f" [{', '.join(sorted(t.of))}]" if t.of else "")
+        + f" ({', '.join(t.parties)})"
+        for t in REPORT_TRANSITIONS
     }
 
 

@@ -5,6 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import Prefetch
+
 from qc.engine.nonconformance import Concession, Disposition, ReportDeed, ReportState
 from qc.records.models import Handling, Nonconformance, Repair
 
@@ -71,7 +73,8 @@ def reports_by_repair(
     """The reports of several repairs, by repair id and in order, in two queries."""
     found: dict[int, list[ReportProgress]] = defaultdict(list)
     rows = Nonconformance.objects.filter(repair__in=repairs).select_related("step", "inspection")
-    for report in rows.prefetch_related("handlings__inspection"):
+    handled = Prefetch("handlings", Handling.objects.select_related("inspection"))
+    for report in rows.prefetch_related(handled):
         found[report.repair_id].append(ReportProgress(report, tuple(report.handlings.all())))
     return defaultdict(tuple, {repair: tuple(reports) for repair, reports in found.items()})
 
