@@ -106,7 +106,7 @@ def test_one_repair_is_in_us_units(played: Path) -> None:
     assert us == [("R-104",)]
 
 
-def test_one_repair_stands_at_a_reading_that_failed(played: Path) -> None:
+def test_one_repair_stands_at_a_reading_that_failed_and_one_at_a_concession(played: Path) -> None:
     last = _rows(
         played,
         "select r.number, i.outcome from qc_inspection i join qc_repair r on r.id = i.repair_id"
@@ -114,7 +114,13 @@ def test_one_repair_stands_at_a_reading_that_failed(played: Path) -> None:
         " where later.repair_id = i.repair_id and later.step_id = i.step_id and later.id > i.id)",
     )
 
-    assert last == [("R-103", "does_not_conform")]
+    assert last == [("R-102", "does_not_conform"), ("R-103", "does_not_conform")]
+    granted = _rows(
+        played,
+        "select r.number from qc_handling h join qc_nonconformance n on n.id = h.report_id"
+        " join qc_repair r on r.id = n.repair_id where h.concession_scope != ''",
+    )
+    assert granted == [("R-102",)]
 
 
 def test_the_released_repair_tells_of_a_rework_and_a_correction(played: Path) -> None:

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+from qc.engine.nonconformance import Disposition, ReportDeed
 from qc.engine.plan import Party
 from qc.management.demo.photographs import close_ups, pipe_scenes
 from qc.management.demo.readings import (
@@ -168,3 +169,18 @@ def _test(site: Site) -> None:
     site.picture("hardness", "durometer", "15:43", close_ups.durometer(38, 67), "Over the pad")
     weather = air(site.text("15:55"), "12.4", "47", ("12.6", "13.0"))
     site.inspect("ambient", "15:55", [weather], using=("HY-04", "ST-02"))
+    site.deal(
+        1,
+        ReportDeed.CONTAIN,
+        Party.CONTRACTOR,
+        "16:05",
+        "The main stays shut and tagged; nobody loads the wrap.",
+    )
+    site.deal(
+        1,
+        ReportDeed.PROPOSE,
+        Party.CONTRACTOR,
+        "16:20",
+        "Cure on under a heat blanket at 40 °C for four hours inside a windbreak, then read again.",
+        disposition=Disposition.REWORK,
+    )

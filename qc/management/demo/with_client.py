@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+from qc.engine.nonconformance import Disposition, ReportDeed
 from qc.engine.plan import Party
 from qc.management.demo.photographs import close_ups, wall_scenes
 from qc.management.demo.readings import clean, hardness, log, psychrometer, tape, thickness
@@ -123,6 +124,40 @@ def _fill(site: Site) -> None:
     site.inspect("ambient", "11:40", [weather], using=("PS-01", "BA-01", "ST-02"))
 
 
+def _concede_the_thin_spot(site: Site) -> None:
+    """One station 0.2 mm short: used as it is, on the client's concession."""
+    site.deal(
+        1,
+        ReportDeed.CONTAIN,
+        Party.CONTRACTOR,
+        "08:16",
+        "The station is ringed with marker; nothing is ground or added.",
+        days=1,
+    )
+    site.deal(
+        1,
+        ReportDeed.PROPOSE,
+        Party.CONTRACTOR,
+        "08:20",
+        "Use as is: the thin station lies outside the eroded field, where the wall is 13.1 mm."
+        " Another layer over cured filler would bond worse than it helps.",
+        days=1,
+        disposition=Disposition.USE_AS_IS,
+    )
+    site.deal(
+        1,
+        ReportDeed.APPROVE,
+        Party.CLIENT,
+        "08:26",
+        "Looked at with the drawing; the wall there carries the pressure without filler.",
+        days=1,
+        concession_scope="Thickness of the filler, one station of 1.3 mm at the upper edge,"
+        " suction casing of P-17B, for the service stated",
+        concession_until=site.day + timedelta(days=365),
+    )
+    site.deal(1, ReportDeed.CLOSE, Party.INSPECTOR, "08:29", days=1)
+
+
 def _next_day(site: Site) -> None:
     """The logger ran through the night; the client's points are closed, only a signature lacks."""
     night = log(
@@ -136,7 +171,7 @@ def _next_day(site: Site) -> None:
         "08:10",
         [
             thickness("over the deepest loss", "5.1 4.9 5.3", "mm", "depth_gauge"),
-            thickness("elsewhere", "2.8 2.1 3.4 1.9", "mm", "depth_gauge"),
+            thickness("elsewhere", "2.8 2.1 3.4 1.3", "mm", "depth_gauge"),
         ],
         using=("DG-05",),
         days=1,
@@ -149,6 +184,7 @@ def _next_day(site: Site) -> None:
         "Over the deepest loss",
         days=1,
     )
+    _concede_the_thin_spot(site)
     site.inspect(
         "hardness",
         "08:30",
