@@ -59,7 +59,11 @@ def engage() -> Cast:
     people = {}
     for party, (name, first, last) in _PEOPLE.items():
         people[party] = User.objects.create_user(
-            name, password=PASSWORD, first_name=first, last_name=last
+            name,
+            password=PASSWORD,
+            email=f"{name}@vessmoor.example",
+            first_name=first,
+            last_name=last,
         )
         Membership.objects.create(project=project, user=people[party], party=party)
     return Cast(project, people)

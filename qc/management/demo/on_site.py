@@ -68,4 +68,8 @@ def play(site: Site) -> None:
         ],
         using=("RT-01",),
     )
+    come = site.notify(
+        "profile", "09:00", 2, "15:05", 0, "Bend is open and dry; permit office at 08:30"
+    )
+    site.accept(come, "15:50", 0, "Two of us, with our own tape")
     gauge_fails(site)

@@ -68,13 +68,21 @@ _IN_US_UNITS: dict[str, dict[str, Any]] = {
 }
 
 
+_WITNESSED = {
+    "final": {"points": {"inspector": "hold", "contractor": "review", "client": "witness"}}
+}
+
+
 def play(site: Site) -> None:
-    """Up to the third of five spots."""
+    """Up to the third of five spots; the client is called to the last look."""
     site.plan("11:00", days=-5)
-    site.revise(_IN_US_UNITS, "Limits of the coating specification, in its units", "11:40", -5)
+    site.revise(
+        _IN_US_UNITS | _WITNESSED, "Limits of the coating specification, in its units", "11:40", -5
+    )
     site.agree("14:30", days=-4)
     _prepare(site)
     _coat(site)
+    site.notify("final", "10:30", 2, "17:40", 0, "Scaffold of the first strake, north side")
 
 
 def _prepare(site: Site) -> None:

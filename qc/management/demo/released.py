@@ -105,7 +105,7 @@ def play(site: Site) -> None:
 
 
 def plan(site: Site) -> None:
-    """Drafted three days before, fitted to the product, agreed the day before."""
+    """Drafted three days before, fitted to the product, agreed the day after."""
     site.plan("14:10", days=-3)
     site.revise(
         {"filler_mixing": POT_LIFE} | _DRAWN,
@@ -113,7 +113,9 @@ def plan(site: Site) -> None:
         "14:35",
         -3,
     )
-    site.agree("10:20", days=-1)
+    site.agree("16:20", days=-2)
+    come = site.notify("tightness", "08:30", 0, "08:05", -1, "Below rack 2, at the return line")
+    site.accept(come, "10:20", -1)
 
 
 def _prepare(site: Site) -> None:

@@ -15,7 +15,7 @@ from qc.engine.plan import Party
 from qc.management.demo.cast import PASSWORD, Cast
 from qc.management.demo.kit import Kit
 from qc.management.demo.photographs import photograph
-from qc.records.models import Inspection, Repair
+from qc.records.models import Inspection, Notice, Repair
 from qc.records.plan_steps import steps_of
 from qc.records.queries import plan_in_force
 from qc.records.templates import StepTemplate
@@ -24,10 +24,12 @@ from qc.workflow import (
     Manner,
     Observation,
     RepairOutline,
+    accept_notice,
     add_evidence,
     agree_plan,
     close_point,
     correct_inspection,
+    give_notice,
     handle_nonconformance,
     record_inspection,
     revise_plan,
@@ -158,6 +160,27 @@ class Site:
             filename=f"{number}-{step}-{requirement}.jpg",
             caption=caption,
             **self._by(self.cast.carl, taken_at + 2 * _ENTRY),
+        )
+
+    def notify(self, step: str, due: str, due_days: int, clock: str, days: int, note: str) -> int:
+        """The contractor gives the client notice of its point; the id of the notice."""
+        entry = give_notice(
+            repair_id=self.repair_id,
+            position=self.positions[step],
+            party=Party.CLIENT,
+            scheduled_at=self.moment(due, due_days),
+            note=note,
+            **self._by(self.cast.carl, self.moment(clock, days)),
+        )
+        return int(entry.stated(Notice)[0]["id"])
+
+    def accept(self, notice: int, clock: str, days: int, note: str = "") -> None:
+        """The client says that it comes."""
+        accept_notice(
+            repair_id=self.repair_id,
+            notice_id=notice,
+            note=note,
+            **self._by(self.cast.clara, self.moment(clock, days)),
         )
 
     def close(
