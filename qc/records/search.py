@@ -25,7 +25,7 @@ from qc.records.particulars import DEFECT_TYPES
 from qc.records.queries import repairs_visible_to
 
 MOST_WORDS = 8
-"""Words of a search that are looked for."""
+"""Words that a search may have; each is looked for in every column."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,7 +69,7 @@ def repairs_found(user: User, search: Search) -> QuerySet[Repair]:
         certificate_number=Subquery(latest.values("number")[:1]),
         released_at=Subquery(latest.values("issued_at")[:1]),
     )
-    for word in search.text.split()[:MOST_WORDS]:
+    for word in search.text.split():
         rows = rows.filter(_names(word))
     rows = rows.filter(_filters(search), _released(user, search))
     return rows.order_by(*SORTS[search.sort][1], "project__code", "number", "pk")

@@ -226,6 +226,7 @@ def test_the_order_can_be_chosen(
         ({"sort": "price"}, "Order: price is none"),
         ({"project": "x"}, "Project: x is none"),
         ({"q": "x" * 201}, "Search: 201 characters are more than 200."),
+        ({"q": "a b c d e f g h i"}, "Search: 9 words are more than 8: leave some out."),
         ({"q": "a\0b"}, "Null characters are not allowed."),
     ],
 )

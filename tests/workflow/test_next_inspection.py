@@ -1,5 +1,6 @@
 """The client sets the day of the next inspection, with its reason, except while one signs."""
 
+import json
 from datetime import date
 from typing import Any
 
@@ -9,7 +10,8 @@ from qc.engine.lifecycle import Refused, Status
 from qc.engine.plan import Party
 from qc.ledger.chain import Entry
 from qc.records.models import InspectionDue, Repair
-from qc.workflow import set_next_inspection
+from qc.workflow import release_certificate, set_next_inspection
+from qc.workflow.document import record_document
 from tests.factories import act_on, repair_at, repair_on_site
 from tests.people import People
 
@@ -33,6 +35,26 @@ def test_the_day_and_its_reason_are_kept_and_stated(people: People, status: Stat
     assert (stated["due_on"], stated["reason"]) == ("2027-05-12", "Owner's inspection plan")
     assert stated["set_by_name"] == "Clara Kestle"
     assert entry.stated(Repair)[0]["next_inspection"] == "2027-05-12"
+
+
+def test_after_the_release_it_can_be_set_anew_and_the_certificate_stays(people: People) -> None:
+    repair = repair_at(people, Status.APPROVED)
+    record = record_document(repair)
+    release_certificate(
+        repair_id=repair.pk,
+        number="QR-1",
+        check_code="a" * 24,
+        snapshot={"record": record},
+        pdf=b"%PDF-1.7",
+        **act_on(people, Party.CLIENT),
+    )
+
+    put(people, repair)
+
+    repair.refresh_from_db()
+    assert (repair.next_inspection, repair.stands_at) == (DAY, Status.RELEASED)
+    kept = json.loads(repair.certificates.get().snapshot)["record"]["repair"]["design"]
+    assert kept["next_inspection"] == ""
 
 
 def test_no_further_inspection_can_be_said_too(people: People) -> None:

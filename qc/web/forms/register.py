@@ -11,7 +11,7 @@ from qc.accounts.models import Project, User
 from qc.engine.lifecycle import Status
 from qc.records.particulars import DEFECT_TYPES
 from qc.records.queries import repairs_visible_to
-from qc.records.search import SORTS, Search
+from qc.records.search import MOST_WORDS, SORTS, Search
 from qc.web.forms.days import day_field
 from qc.web.status import status_word
 
@@ -66,6 +66,13 @@ class SearchForm(forms.Form):
 
     def _offer(self, name: str, choices: list[tuple[str, str]]) -> None:
         self.fields[name].choices = [_ANY, *choices]  # type: ignore[attr-defined]
+
+    def clean_q(self) -> str:
+        """Words that are all looked for."""
+        text = str(self.cleaned_data["q"])
+        if (count := len(text.split())) > MOST_WORDS:
+            raise ValidationError(f"{count} words are more than {MOST_WORDS}: leave some out.")
+        return text
 
     def clean_released_to(self) -> date | None:
         """A day that has a day after it, not before the first."""
