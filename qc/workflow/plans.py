@@ -25,6 +25,8 @@ def start_repair(
 ) -> Entry:
     """Open a repair and draft its plan from a template. Only the contractor plans."""
     party = membership_of(actor, project_id).acts_for
+    # Two that take the same number at once: the second waits here, and is told that it is taken.
+    Project.objects.select_for_update().get(pk=project_id)
     refuse_repetition(Act.START_REPAIR, act_id, actor)
     template = template_named(project_id, outline.template)
     reasons = (

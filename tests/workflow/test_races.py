@@ -12,7 +12,7 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
+from django.db import IntegrityError, connection
 
 from qc.accounts.models import Membership, User
 from qc.engine.lifecycle import Refused, Status
@@ -23,11 +23,13 @@ from qc.records.models import Certificate, Inspection, Repair
 from qc.workflow import (
     Manner,
     Observation,
+    RepairOutline,
     close_point,
     correct_inspection,
     release_certificate,
     return_repair,
     sign,
+    start_repair,
 )
 from qc.workflow.document import record_digest, record_document
 from tests.factories import (
@@ -237,6 +239,30 @@ def test_only_the_lock_keeps_an_approval_from_a_record_corrected_meanwhile(
     repair.refresh_from_db()
     corrected_last = repair.stands_at is Status.ON_SITE and isinstance(results[1], Entry)
     assert corrected_last == locked, (repair.status, results)
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("locked", [True, False])
+def test_of_two_who_take_the_same_number_the_second_is_told(people: People, locked: bool) -> None:
+    needs_threads()
+    outline = RepairOutline(
+        number="R-1", title="Wrap", asset_tag="6-CW-118", defect="Leak", template="composite_wrap"
+    )
+
+    def start() -> Entry:
+        return start_repair(
+            project_id=people.project.pk,
+            outline=outline,
+            actor=people.carl,
+            at=NOON,
+            act_id=uuid4(),
+        )
+
+    with nullcontext() if locked else no_locks():
+        slow, quick = overtaken("qc.workflow.plans._objections", start, start)
+
+    assert isinstance(slow if locked else quick, Entry)
+    assert isinstance(quick if locked else slow, Refused if locked else IntegrityError)
 
 
 @pytest.mark.django_db(transaction=True)
