@@ -168,8 +168,8 @@ class StepProgress:
     def _is_closed(self, party: Party, intervention: Intervention) -> bool:
         if intervention is Intervention.SURVEILLANCE:
             return True
-        # The inspector is present by recording: a conforming verdict is the release.
-        if party is Party.INSPECTOR and self.outcome is Outcome.CONFORMS:
+        # The inspector is present by recording: a verdict that is accepted is the release.
+        if party is Party.INSPECTOR and self.is_accepted:
             return True
         return self.closure_of(party) is not None
 
