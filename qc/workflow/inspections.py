@@ -21,6 +21,7 @@ from qc.workflow.means import lock_register, means_of, save_means
 from qc.workflow.refusals import on_step
 from qc.workflow.register.consequences import report_known_faults
 from qc.workflow.reports import report_failure
+from qc.workflow.reports.windows import report_broken_windows
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,7 +78,8 @@ def record_inspection(
     inspection = _save(deed, progress, observation, verdict, series=series, rework=rework)
     failure = report_failure(deed, progress, inspection)
     doubts = report_known_faults(deed, progress.step, inspection)
-    rows = (*_written(inspection), failure, *doubts)
+    windows = report_broken_windows(deed, progress, inspection)
+    rows = (*_written(inspection), failure, *doubts, *windows)
     return finish(deed, *rows, observed_at=observation.observed_at)
 
 
@@ -116,8 +118,9 @@ def correct_inspection(
     )
     failure = report_failure(deed, progress, inspection)
     doubts = report_known_faults(deed, progress.step, inspection)
+    windows = report_broken_windows(deed, progress, inspection)
     returned = void_signatures(deed, f"Step {position} was corrected: {reason.strip()}")
-    rows = (*_written(inspection), failure, *doubts, returned)
+    rows = (*_written(inspection), failure, *doubts, *windows, returned)
     return finish(deed, *rows, observed_at=observation.observed_at)
 
 

@@ -11,7 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from qc.engine.lifecycle import Refused
 from qc.engine.plan import Doubt, Party, open_items
 from qc.engine.rules import Outcome
-from qc.records.models import Repair
+from qc.records.models import Nonconformance, Repair
 from qc.records.progress import progress_of
 from qc.workflow import Observation, correct_inspection
 from qc.workflow.doubts import doubts_of
@@ -318,3 +318,34 @@ def test_doubts_of_many_repairs_take_no_query_of_their_own(people: People) -> No
 
     assert [d.rule for d in found[repair.pk, "coat"]] == ["window"]
     assert len(queries) <= 1  # the repair's project, for its clock
+
+
+def test_a_window_found_broken_opens_a_report_by_itself_and_only_one(people: People) -> None:
+    repair = repair_on_site(people, plan(windows=(FOUR_HOURS,)))
+    inspect(people, repair, SURFACE, timedelta(0))
+    first = inspect(people, repair, COAT, timedelta(hours=5))
+    inspect(people, repair, COAT, timedelta(hours=6))
+
+    (report,) = Nonconformance.objects.all()
+    assert (report.origin, report.inspection_id) == ("window", first)
+    assert report.statement.startswith("Step 2, First coat: too late: begun 12 May 2026 17:00")
+    assert gather(repair, progress_of(repair), at=LATER).reports
+
+
+def test_a_window_that_was_kept_opens_none(people: People) -> None:
+    repair = repair_on_site(people, plan(windows=(FOUR_HOURS,), **RESTS))
+    inspect(people, repair, SURFACE, timedelta(0))
+    inspect(people, repair, COAT, timedelta(hours=4))
+
+    assert not Nonconformance.objects.exists()
+
+
+def test_a_corrected_moment_that_breaks_the_window_opens_one(people: People) -> None:
+    repair = repair_on_site(people, plan(windows=(FOUR_HOURS,)))
+    inspect(people, repair, SURFACE, timedelta(0))
+    coat = inspect(people, repair, COAT, timedelta(hours=4))
+
+    accepted = [{"item": "Coat", "accepted": True}]
+    correct(people, repair, COAT, coat, NOON + timedelta(hours=5), readings=accepted)
+
+    assert Nonconformance.objects.get().origin == "window"

@@ -12,6 +12,7 @@ class Origin(StrEnum):
     HOLD = "hold"
     INSTRUMENT = "instrument"
     BATCH = "batch"
+    WINDOW = "window"
     OBSERVATION = "observation"
 
 

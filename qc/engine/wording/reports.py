@@ -23,6 +23,7 @@ ORIGIN_WORDS = {
     Origin.HOLD: "Work went on past an open hold point",
     Origin.INSTRUMENT: "An instrument in doubt",
     Origin.BATCH: "A recalled batch",
+    Origin.WINDOW: "A time window that was not kept",
     Origin.OBSERVATION: "Reported by a person",
 }
 DEED_WORDS = {

@@ -10,6 +10,14 @@ from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
 from qc.workflow.doubts.windows import windows_of
 
+_WORDS = {
+    "not_started": "Not running",
+    "held": "Not yet",
+    "open": "Running",
+    "conforms": "Kept",
+    "does_not_conform": "Not kept",
+}
+
 
 def windows_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, str]]:
     """The windows that end at this step, and those that run from it to a later one."""
@@ -36,6 +44,7 @@ def _line(
         "asked": f"{after.title}: {window.asked} after step {before.position}, {before.title}",
         "source": window.source,
         "kind": kind,
+        "word": _WORDS[kind],
         "say": said.format(before=f"step {before.position}", after=after.title),
     }
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from qc.engine.characteristics import CHARACTERISTICS
+from qc.engine.plan import Party
 from qc.records.data_sheets import sheets_in_force
 from qc.records.library import library_of
 from qc.records.plan_edits import (
@@ -21,6 +22,7 @@ from qc.records.plan_edits import (
     removed,
     replaced,
 )
+from qc.records.plan_steps import steps_of
 from qc.records.templates import StepTemplate
 from qc.web.forms.act import RefusableForm
 from qc.web.forms.edition import AddForm, EditionForm, PressedForm
@@ -38,7 +40,7 @@ from qc.web.pages.plan_markup import (
     step_page,
 )
 from qc.workflow import revise_plan
-from qc.workflow.plan_markup import discard_markup, mark_up
+from qc.workflow.plan_markup import discard_markup, mark_up, steps_marked_up
 
 _MOVES: dict[str, Callable[[Steps, str], Steps]] = {
     "up": partial(moved, by=-1),
@@ -146,11 +148,12 @@ def _step_in_hand(
     request: HttpRequest, repair_id: int, key: str
 ) -> tuple[RepairInHand, MarkupInHand, StepTemplate]:
     hand = repair_in_hand(request, repair_id)
-    markup = markup_in_hand(hand, request.method == "POST")
-    step = next((step for step in markup.steps if step.key == key), None)
+    is_mine = hand.party is Party.CONTRACTOR
+    known = steps_marked_up(hand.repair) if is_mine else steps_of(hand.plan)
+    step = next((step for step in known if step.key == key), None)
     if step is None:
         raise Http404
-    return hand, markup, step
+    return hand, markup_in_hand(hand, request.method == "POST"), step
 
 
 def _change(

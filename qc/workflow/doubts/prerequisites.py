@@ -40,7 +40,7 @@ def _unsound(
             continue
         named = f"rests on step {rests_on.step.position}, {rests_on.step.title}, which"
         first = rests_on.begun_at
-        if first is None or rests_on.outcome is not Outcome.CONFORMS:
+        if first is None or not rests_on.is_accepted:
             yield f"{named} {_STATES[rests_on.outcome]}"
         elif first > begun:
             again = " again" if rests_on.series > 1 else ""

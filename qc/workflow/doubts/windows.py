@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from qc.engine.nonconformance import Origin
 from qc.engine.plan import Doubt, Fault, Party, Window, time_between
 from qc.engine.wording import moment_text
 from qc.records.progress import StepProgress
+from qc.workflow.doubts.conceded import conceded_until
 from qc.workflow.doubts.source import Doubts, Progress
 
 
@@ -45,12 +47,31 @@ def broken_windows(progress: Progress) -> Doubts:
 
 def _broken(step: StepProgress, steps: tuple[StepProgress, ...], zone: ZoneInfo) -> Iterator[Doubt]:
     begun = step.begun_at
-    for one in windows_of(step, steps) if begun else ():
-        if begun is None or one.done is None:
-            continue
-        if fault := one.window.fault(one.done, begun):
-            statement = _said(fault, one, begun, zone)
-            yield Doubt(rule="window", statement=statement, place="step", party=Party.INSPECTOR)
+    if begun is None:
+        return
+    first = [inspection for inspection in step.standing if inspection.observed_at == begun][:1]
+    for statement in breaches(step, steps, zone):
+        yield Doubt(
+            rule="window",
+            statement=statement,
+            place="step",
+            party=Party.INSPECTOR,
+            conceded_until=conceded_until(step, Origin.WINDOW, first),
+        )
+
+
+def breaches(
+    step: StepProgress, steps: tuple[StepProgress, ...], zone: ZoneInfo
+) -> tuple[str, ...]:
+    """What breaks the windows of a step: times, limit and source of each in words."""
+    begun = step.begun_at
+    if begun is None:
+        return ()
+    return tuple(
+        _said(fault, one, begun, zone)
+        for one in windows_of(step, steps)
+        if one.done is not None and (fault := one.window.fault(one.done, begun))
+    )
 
 
 _BREACH = {Fault.EARLY: "too early", Fault.LATE: "too late", Fault.REVERSED: "in the wrong order"}
