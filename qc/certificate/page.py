@@ -68,7 +68,8 @@ def view_of(snapshot: Mapping[str, Any]) -> dict[str, Any]:
     printed = legible(snapshot)
     record, certificate = printed["record"], printed["certificate"]
     site = Site.of(snapshot["record"])
-    steps = [step_view(step, site) for step in record["steps"]]
+    codes = {each: terms["code"] for each, terms in record["plan"]["terms"].items()}
+    steps = [step_view(step, site, codes) for step in record["steps"]]
     reports = report_views(record, site)
     return {
         **_titles(record, certificate, site),

@@ -1,7 +1,8 @@
 """A step of the plan as the certificate prints it: asked, read, found, by whom and with what."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Any
 
 from qc.certificate.entries import entries_of
@@ -24,6 +25,7 @@ class Closing:
     statement: str
     note: str
     stands: bool
+    code: str = ""
 
 
 @dataclass(frozen=True)
@@ -71,8 +73,10 @@ class StepView:
         return len(self.series) > 1
 
 
-def step_view(step: Mapping[str, Any], site: Site) -> StepView:
-    """The view of one step of a record."""
+def step_view(
+    step: Mapping[str, Any], site: Site, codes: Mapping[str, str] = MappingProxyType({})
+) -> StepView:
+    """The view of one step of a record; `codes` are the plan's, by intervention."""
     characteristic = CHARACTERISTICS[step["characteristic"]]
     reader = Reader(step, characteristic, site, entries_of(step, site))
     return StepView(
@@ -88,7 +92,13 @@ def step_view(step: Mapping[str, Any], site: Site) -> StepView:
         conceded_until=day(until) if (until := step.get("conceded_until", "")) else "",
         asked=asked_of(characteristic, step["criteria"], step["sources"], site.zone),
         series=reader.series(),
-        points=tuple(tuple(_closings(step, party, site)) for party in Party),
+        points=tuple(
+            tuple(
+                replace(closing, code=codes.get(closing.intervention, ""))
+                for closing in _closings(step, party, site)
+            )
+            for party in Party
+        ),
     )
 
 

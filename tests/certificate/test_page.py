@@ -169,7 +169,7 @@ def test_an_instrument_that_not_every_entry_used_names_its_entries() -> None:
 def test_points_say_who_closed_them_when_and_how(page: str) -> None:
     points = page[page.index("Intervention points") : page.index("Evidence")]
 
-    assert "Hold: released by Ada Kestle, 13 May 2026 10:00" in points
+    assert "H Hold: released by Ada Kestle, 13 May 2026 10:00" in points
     assert "Witness: attended by Ada Kestle, 12 May 2026 08:55. Watched for ten minutes" in points
     assert "Witness: waived by Ada Kestle, 12 May 2026 12:30. On another unit" in points
     assert "Hold: by the verdict of Ines Dunmore" in points
@@ -183,7 +183,7 @@ def test_notices_stand_with_the_point_they_are_of_and_a_replaced_one_too(page: s
         "Notice: for 12 May 2026 12:00, given by Tomas Vale, 10 May 2026 10:30; accepted by"
         " Ada Kestle, 10 May 2026 11:15 (no longer stands)"
         " Notice: for 12 May 2026 12:30, given by Tomas Vale, 11 May 2026 09:15."
-        " An hour later than told first Witness: waived by Ada Kestle"
+        " An hour later than told first W Witness: waived by Ada Kestle"
     ) in points
 
 
@@ -209,7 +209,7 @@ def test_an_open_point_and_one_that_no_longer_stands_are_told() -> None:
 
     page = text_of(render_html(writer.snapshot()))
 
-    assert "(no longer stands) Hold: is open" in page
+    assert "(no longer stands) H Hold: is open" in page
 
 
 def test_evidence_is_listed_with_name_caption_and_digest(page: str) -> None:

@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 from django.urls import reverse
 
 from qc.engine.lifecycle import Act
-from qc.engine.plan import Intervention, Party
+from qc.engine.plan import Party
 from qc.engine.wording import Asked, asked_of, moment_text
 from qc.records.models import Plan, PlanComment, PlanStep, Repair
 from qc.records.plan_steps import steps_of
@@ -20,15 +20,8 @@ from qc.web.forms.plan_act import CommentForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.plan_changes import changes_shown, window_text
+from qc.web.pages.points import terms_shown
 from qc.workflow.plan_markup import markup_of
-
-INTERVENTIONS = {
-    Intervention.HOLD: "work does not go past the step until the party releases it",
-    Intervention.WITNESS: "the party is called to watch, and attends or waives",
-    Intervention.REVIEW: "the party reads what was recorded before the release",
-    Intervention.SURVEILLANCE: "the party may look at any time; nothing waits for it",
-}
-"""What each intervention asks, in words."""
 
 
 def plan_page(hand: RepairInHand, form: AgreeForm, plan: Plan | None = None) -> dict[str, Any]:
@@ -47,10 +40,7 @@ def plan_page(hand: RepairInHand, form: AgreeForm, plan: Plan | None = None) -> 
         "about": _about(hand, plan),
         "parties": [party.capitalize() for party in Party],
         "steps": [_step(hand, step, comments.get(step.key, [])) for step in plan.steps.all()],
-        "interventions": [
-            {"term": f"{code[0].upper()} {code.capitalize()}", "definition": said}
-            for code, said in INTERVENTIONS.items()
-        ],
+        "interventions": terms_shown(plan),
         "changes": _changes(hand, plan),
         "comments": comments.get("", []),
         "remarked": sum(len(found) for found in comments.values()),

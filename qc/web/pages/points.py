@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from qc.engine.plan import Party, Point
+from qc.engine.plan import Party, Point, Terms, terms_of
 from qc.engine.wording import moment_text, weekday_text
-from qc.records.models import Notice, PointClosure
+from qc.records.models import Notice, Plan, PointClosure
 from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
 from qc.workflow.notices import period_text
@@ -14,6 +14,25 @@ from qc.workflow.notices import period_text
 def points_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, Any]]:
     """Each point: whose, on what terms, where it stands, and what was told and done about it."""
     return [_shown(hand, progress, point) for point in progress.points]
+
+
+def terms_shown(plan: Plan) -> list[dict[str, str]]:
+    """What each code means in the plan, with the notice it asks for and whether it lapses."""
+    return [
+        {
+            "term": f"{terms.code} {terms.intervention.capitalize()}",
+            "definition": ". ".join(_said_of(terms)),
+        }
+        for terms in terms_of(plan.terms).values()
+    ]
+
+
+def _said_of(terms: Terms) -> Iterator[str]:
+    yield terms.wording
+    if terms.notice is not None:
+        yield f"Notice: at least {period_text(terms)} ({terms.source})"
+    if terms.lapses:
+        yield "Lapses once the moment of the notice has passed without the party"
 
 
 def standing_of(hand: RepairInHand, progress: StepProgress, point: Point) -> str:
