@@ -19,6 +19,7 @@ from qc.web.pages.shift import shift_of
 from qc.web.pages.step import asked_lines
 from qc.web.pages.steps import state_of
 from qc.web.templatetags.marks import WORDS
+from qc.workflow.document_plan import agreed_revisions, removed_by, removed_steps
 
 
 def record_page(hand: RepairInHand) -> dict[str, Any]:
@@ -52,7 +53,26 @@ def record_shown(hand: RepairInHand) -> dict[str, Any]:
     ]
     steps = [_step(hand, progress, held[progress.step.key]) for progress in hand.progress]
     rows = [_row(hand, progress) for progress in hand.progress]
-    return {"about": about, "columns": _COLUMNS, "rows": rows, "steps": steps}
+    return {
+        "about": about,
+        "columns": _COLUMNS,
+        "rows": rows,
+        "steps": steps,
+        "removed": _removed(hand),
+    }
+
+
+def _removed(hand: RepairInHand) -> list[dict[str, Any]]:
+    """The steps that a revision took out of the plan, with what was recorded on them."""
+    agreed = agreed_revisions(hand.repair)
+    shown = []
+    for progress in removed_steps(hand.repair, agreed):
+        series = series_shown(hand, progress)
+        for inspection in (i for one in series for i in one["inspections"]):
+            inspection["correct_url"] = ""
+        by = removed_by(progress, agreed)
+        shown.append({"title": progress.step.title, "by": by, "series": series})
+    return shown
 
 
 def void_signatures(hand: RepairInHand) -> list[dict[str, str]]:
