@@ -24,6 +24,7 @@ from qc.engine.plan import Party, open_items
 from qc.ledger.canonical import digest
 from qc.ledger.chain import Entry, repair_chain
 from qc.ledger.rows import Scope
+from qc.records.check_code import new_check_code
 from qc.records.models import Certificate, Inspection, Nonconformance, Notice, Repair, Signature
 from qc.records.progress import progress_of
 from qc.records.templates import StepTemplate
@@ -273,6 +274,7 @@ class LifeOfARecord(RuleBasedStateMachine):
             "release_certificate",
             actor,
             release_certificate,
+            check_code=new_check_code(),
             number=f"QR-{self.repair.pk}",
             snapshot={"record": record},
             pdf=b"%PDF-1.7 certificate",
