@@ -45,6 +45,17 @@ class Person:
         """Press a button."""
         self.page.get_by_role("button", name=button).first.click()
 
+    def follows(self, link: str) -> None:
+        """Follow the first link whose words begin so."""
+        self.page.get_by_role("link", name=link).first.click()
+
+    def says_and_presses(self, text: str, button: str) -> None:
+        """Write into the form that the button belongs to, and press it."""
+        pressed = self.page.get_by_role("button", name=button).first
+        form = pressed.locator("xpath=ancestor::form")
+        form.locator("textarea").first.fill(text)
+        pressed.click()
+
     def sees(self, *texts: str) -> None:
         """Every text stands on the page."""
         for text in texts:
