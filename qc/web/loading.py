@@ -1,7 +1,7 @@
 """Loading what a page is about; whoever has no part in it finds nothing there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 from zoneinfo import ZoneInfo
@@ -36,7 +36,7 @@ class RepairInHand:
 
     repair: Repair
     membership: Membership
-    at: datetime = field(default_factory=timezone.now)
+    at: datetime
 
     @property
     def party(self) -> Party:
@@ -116,7 +116,7 @@ def person(request: HttpRequest) -> User:
 def repair_in_hand(request: HttpRequest, repair_id: int) -> RepairInHand:
     """The repair for this person. Http404 if it is none of theirs, as if it did not exist."""
     repair = get_object_or_404(repairs_visible_to(person(request)), pk=repair_id)
-    return RepairInHand(repair, membership_in(person(request), repair))
+    return RepairInHand(repair, membership_in(person(request), repair), timezone.now())
 
 
 def step_in_hand(

@@ -47,6 +47,8 @@ def visit(browser: Browser, live_server: Any, people: People) -> Iterator[Any]:
         context = browser.new_context(viewport=viewport or PHONE, base_url=live_server.url)  # type: ignore[arg-type]
         page = context.new_page()
         page.set_default_timeout(15_000)
+        # An approval renders the certificate before it answers.
+        page.set_default_navigation_timeout(60_000)
         page.on("pageerror", lambda error: problems.append(str(error)))
         page.on("console", lambda said: problems.extend(breaches(said.text)))
         pages.append(page)
