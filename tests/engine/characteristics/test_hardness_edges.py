@@ -150,3 +150,18 @@ def test_what_is_computed_and_flagged() -> None:
         "hardness.temperature: reading 2",
         "hardness.soft_place: the mean of south alone does not reach the limit",
     ]
+
+
+def test_a_qualification_on_another_scale_or_cure_has_the_source_of_its_minimum() -> None:
+    criteria = {"scale": "shore_d", "qualified_min": "84", "qualified_scale": "barcol"}
+
+    verdict = judged(
+        "hardness", criteria | {"same_cure_schedule": False}, [{"values": ["80", "80", "80"]}]
+    )
+
+    found = [row for row in rows(verdict) if row[0] == "hardness.qualification"]
+    assert (
+        found
+        == [("hardness.qualification", "cannot_be_judged", "", "", OURS + "qualified_min")] * 2
+    )
+    assert "The qualification was measured on barcol." in subjects(verdict)

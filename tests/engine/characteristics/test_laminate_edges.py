@@ -160,3 +160,22 @@ def test_what_is_computed_and_flagged() -> None:
         "thickness_readings": 3,
     }
     assert flag_heads(verdict) == []
+
+
+def test_readings_of_thickness_are_counted_also_where_none_is_limited() -> None:
+    verdict = judged("laminate", {"readings_min": 2}, [{"thickness": ["8 mm"]}])
+
+    assert rows(verdict) == [
+        ("laminate.readings", "incomplete", "1", "at least 2", OURS + "readings_min")
+    ]
+
+
+def test_a_pit_that_was_found_has_to_be_measured() -> None:
+    verdict = judged("laminate", {"pit_width_max": "10 mm"}, [{"pits": True}, {"pits": False}])
+
+    assert rows(verdict) == [
+        ("laminate.pit_width", "incomplete", "", "at most 10 mm", OURS + "pit_width_max")
+    ]
+    assert verdict["findings"][0]["statement"] == (
+        "Reading 1: width of foreign matter, blister or pit: found, but not measured."
+    )

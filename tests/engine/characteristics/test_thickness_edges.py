@@ -202,3 +202,35 @@ def test_what_is_computed_and_flagged() -> None:
         "mean": "333.166667 um",
     }
     assert flag_heads(verdict) == []
+
+
+def test_a_wet_film_without_a_limit_is_not_judged() -> None:
+    verdict = judged("thickness", {"rule": "wet_film"}, [{"values": ["100 um"]}])
+
+    assert [row[:2] for row in rows(verdict)] == [
+        ("thickness.wet_film.readings", "conforms"),
+        ("thickness.wet_film.range", "cannot_be_judged"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("of", "spot", "area"),
+    [
+        ("single", "at least 160 µm, guarded by 10 µm", "at least 200 µm"),
+        ("mean", "at least 160 µm", "at least 200 µm, guarded by 10 µm"),
+    ],
+)
+def test_an_uncertainty_guards_the_statistic_that_it_is_of(of: str, spot: str, area: str) -> None:
+    criteria = {
+        "rule": "pa2",
+        "min": "200 um",
+        "decision": "guarded",
+        "expanded_uncertainty": "10 um",
+        "uncertainty_of": of,
+    }
+
+    found = rows(judged("thickness", criteria, [{"values": ["250 um"] * 3}] * 5))
+
+    limits = {row[0]: row[3] for row in found}
+    assert limits["thickness.pa2.spot_min"] == spot
+    assert limits["thickness.pa2.area_min"] == area

@@ -166,3 +166,14 @@ def test_what_is_computed_and_flagged() -> None:
         "layers_asked": 6,
     }
     assert flag_heads(verdict) == []
+
+
+def test_a_pad_and_a_defect_of_unequal_directions_are_not_compared() -> None:
+    pad = {"part": "pad", "defect_size": ["50 mm", "40 mm"], "pad_size": ["100 mm"]}
+
+    verdict = judged("wrap", {"pad_extent_min": "2"}, [pad])
+
+    assert rows(verdict) == [
+        ("wrap.pad_extent", "cannot_be_judged", "", "", OURS + "pad_extent_min")
+    ]
+    assert subjects(verdict) == ["Reading 1"]
