@@ -179,3 +179,12 @@ def test_a_pit_that_was_found_has_to_be_measured() -> None:
     assert verdict["findings"][0]["statement"] == (
         "Reading 1: width of foreign matter, blister or pit: found, but not measured."
     )
+
+
+def test_a_question_that_nobody_answered_has_its_limit_and_source() -> None:
+    criteria = {"free_of": ["cracks"], "confirmed": ["uniform_colour"]}
+
+    assert rows(judged("laminate", criteria, [{}])) == [
+        ("laminate.cracks", "incomplete", "", "no cracks", OURS + "free_of"),
+        ("laminate.uniform_colour", "incomplete", "", "resin of one colour", OURS + "confirmed"),
+    ]

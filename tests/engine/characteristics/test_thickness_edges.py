@@ -234,3 +234,11 @@ def test_an_uncertainty_guards_the_statistic_that_it_is_of(of: str, spot: str, a
     limits = {row[0]: row[3] for row in found}
     assert limits["thickness.pa2.spot_min"] == spot
     assert limits["thickness.pa2.area_min"] == area
+
+
+def test_a_zone_without_a_reading_has_the_source_of_the_zones() -> None:
+    criteria = {"rule": "minimum", "min": "3 mm", "zones": [{"zone": "weld", "min": "4 mm"}]}
+
+    found = rows(judged("thickness", criteria, [{"values": ["3 mm"], "zone": "bend"}]))
+
+    assert ("thickness.minimum.zone", "incomplete", "0", "at least 1", OURS + "zones") in found
