@@ -242,3 +242,27 @@ def test_a_zone_without_a_reading_has_the_source_of_the_zones() -> None:
     found = rows(judged("thickness", criteria, [{"values": ["3 mm"], "zone": "bend"}]))
 
     assert ("thickness.minimum.zone", "incomplete", "0", "at least 1", OURS + "zones") in found
+
+
+def test_a_direction_mapped_to_the_end_of_the_surface_is_closed() -> None:
+    """SSPC-PA 2, second-hand: two spots in a row, or the end of the surface."""
+    thin, whole = {"values": ["150 um"] * 3}, {"values": ["210 um"] * 3, "maps": "spot 1"}
+    ends = whole | {"direction": "up", "surface_ends": True}
+
+    verdict = judged(
+        "thickness",
+        {"rule": "pa2", "min": "200 um"},
+        [thin] * 5 + [ends, whole | {"direction": "left"}],
+    )
+
+    (found,) = [f for f in verdict["findings"] if f["rule"] == "thickness.pa2.mapping"]
+    assert (found["outcome"], found["observed"]) == ("incomplete", "2")
+    assert found["statement"] == ("2 of 8 directions mapped around spot 1; go on towards left.")
+
+
+def test_each_rule_has_a_flag_of_its_own() -> None:
+    pa2 = judged("thickness", {"rule": "pa2", "min": "200 um"}, [{"values": ["250 um"] * 3}])
+    wet = judged("thickness", {"rule": "wet_film", "min": "200 um"}, [{"values": ["250 um"]}])
+
+    assert [flag.split(":")[0] for flag in pa2["flags"]] == ["thickness.pa2.spots"]
+    assert [flag.split(":")[0] for flag in wet["flags"]] == ["thickness.wet_film"]

@@ -74,3 +74,9 @@ def test_a_rejection_without_a_measure_reads_as_one() -> None:
     assert rows(verdict) == [
         ("visual.item", "does_not_conform", "rejected", "none", OURS + "items")
     ]
+
+
+def test_without_a_checklist_nothing_is_judged() -> None:
+    verdict = judged("visual", {}, [{"item": "cracks", "accepted": True}])
+
+    assert rows(verdict) == [("visual.items", "cannot_be_judged", "", "", "")]
