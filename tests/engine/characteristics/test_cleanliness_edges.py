@@ -220,3 +220,9 @@ def test_a_level_belongs_to_its_grade_only() -> None:
         InvalidValue, match=r"^criteria\.level: belongs to the required grade SP 11"
     ):
         judge({"required": "SP 10", "level": 1}, {"achieved": "SP 10"})
+
+
+def test_a_grade_met_in_its_own_chain_names_no_equivalent() -> None:
+    verdict = judge({"required": "Sa 2½"}, {"achieved": "Sa 3"})
+
+    assert said(verdict, "grade") == ["Sa 3 meets the required Sa 2½."]
