@@ -188,3 +188,16 @@ def test_a_question_that_nobody_answered_has_its_limit_and_source() -> None:
         ("laminate.cracks", "incomplete", "", "no cracks", OURS + "free_of"),
         ("laminate.uniform_colour", "incomplete", "", "resin of one colour", OURS + "confirmed"),
     ]
+
+
+def test_sizes_of_what_is_said_not_to_be_there_are_told_by_what_they_are_of() -> None:
+    pits = {"pits": False, "pit_widths": ["3 mm"]}
+    wrinkles = {"wrinkles": False, "wrinkle_steps": ["1 mm"]}
+
+    verdict = judged("laminate", {"pit_width_max": "10 mm"}, [pits, wrinkles, pits | wrinkles])
+
+    said = [f["statement"] for f in verdict["findings"] if f["rule"] == "laminate.data"]
+    assert said == [
+        "Reading 1, 3: pits are measured and said not to be there.",
+        "Reading 2, 3: wrinkles are measured and said not to be there.",
+    ]
