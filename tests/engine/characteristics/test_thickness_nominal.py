@@ -112,7 +112,7 @@ def test_a_minimum_beside_the_nominal_is_judged_too() -> None:
 
 
 def test_a_minimum_above_the_nominal_is_refused() -> None:
-    with pytest.raises(InvalidValue, match=r"^criteria\.min: 301 um is above the nominal thickness"):
+    with pytest.raises(InvalidValue, match=r"^criteria\.min: 301 um is above the nominal"):
         iso(um(400), min="301 um")
 
 
