@@ -106,10 +106,12 @@ class Criteria(Values):
             opposite=self._opposite(name) if given == self.get(name) else None,
         )
 
-    def enough(self, name: str, rule: str, count: int, noun: str = "readings") -> Finding:
+    def enough(
+        self, name: str, rule: str, count: int, noun: str = "reading", *, which: str = ""
+    ) -> Finding:
         """Whether `count` reaches the criterion `name`, which is 1 where the plan states none."""
         source = self.source(name) if name in self else "the plan states no number"
-        return enough_readings(rule, count, self.integer(name, 1), noun, source)
+        return enough_readings(rule, count, self.integer(name, 1), noun, source, which=which)
 
     def _opposite(self, name: str) -> Quantity | Decimal | None:
         """The limit on the other side of the same quantity: `air_max` beside `air_min`."""

@@ -147,6 +147,10 @@ def test_a_minimum_above_its_maximum_is_refused_and_both_are_named(
         ("mixing", {"pot_life": "20 °C = 10 min\n30 °C = 50 min"}, "pot_life"),
         ("mixing", {"ratio": "two to one"}, "ratio"),
         ("mixing", {"batch_max": "3 mm"}, "batch_max"),
+        ("mixing", {"batch_max": "1 kg", "kit_amount": "1 l"}, "kit_amount"),
+        ("thickness", {"rule": "iso19840", "nominal": "300 um", "min": "301 um"}, "min"),
+        ("profile", {"method": "stylus", "standard": "iso8503-5"}, "standard"),
+        ("wrap", {"diameter": "100 mm", "wall": "51 mm"}, "wall"),
         ("hardness", {"scale": "pencil", "min": "70"}, "min"),
         ("continuity", {"method": "low_voltage", "voltage": "9 kV"}, "voltage"),
         (

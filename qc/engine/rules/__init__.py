@@ -3,7 +3,8 @@
 from qc.engine.rules.limit import Bound, Decision, Limit
 from qc.engine.rules.mapping import MappedPlace, mapping_findings
 from qc.engine.rules.places import Judged, judge_places
-from qc.engine.rules.series import judge_column, judge_each, listed
+from qc.engine.rules.sentence import by_reason, counted, ended, listed
+from qc.engine.rules.series import judge_column, judge_each
 from qc.engine.rules.verdict import (
     Assessment,
     Finding,
@@ -24,7 +25,10 @@ __all__ = [
     "MappedPlace",
     "Outcome",
     "Verdict",
+    "by_reason",
     "cannot_be_judged",
+    "counted",
+    "ended",
     "enough_readings",
     "listed",
     "judge_column",

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from qc.engine.rules.series import NAMED, listed
+from qc.engine.rules.sentence import NAMED, by_reason, ended, listed
 from qc.engine.rules.verdict import Finding, Outcome, worst
 
 Judged = tuple[Outcome, str]
@@ -23,22 +23,19 @@ def judge_places(
     `names` are what the places are called; by their number in the record where none are given.
     """
     outcome = worst(each for each, _ in judged)
-    by_reason: dict[str, list[int]] = {}
-    for i, (each, reason) in enumerate(judged):
-        if each is outcome:
-            by_reason.setdefault(reason, []).append(i)
+    reasons = by_reason((i, why) for i, (each, why) in enumerate(judged) if each is outcome)
     single = len(judged) == 1
     parts = [
         reason if single else f"{_called(where, names)}: {reason}"
-        for reason, where in list(by_reason.items())[:NAMED]
+        for reason, where in list(reasons.items())[:NAMED]
     ]
-    said = "; ".join(parts) + ("; ..." if len(by_reason) > NAMED else "")
+    said = "; ".join(parts) + ("; ..." if len(reasons) > NAMED else "")
     return Finding(
         rule=rule,
         outcome=outcome,
         observed=observed,
         limit=limit,
-        statement=f"{said[0].upper()}{said[1:]}".removesuffix(".") + ".",
+        statement=ended(f"{said[0].upper()}{said[1:]}"),
         source=source,
     )
 

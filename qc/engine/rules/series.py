@@ -7,10 +7,8 @@ from dataclasses import replace
 from qc.engine.formulas.column import Column
 from qc.engine.quantities import Magnitude, Quantity
 from qc.engine.rules.limit import Bound, Limit
+from qc.engine.rules.sentence import NAMED, ended, listed
 from qc.engine.rules.verdict import Finding, Outcome
-
-NAMED = 5
-"""How many of the failing values a statement names."""
 
 
 def judge_each(
@@ -18,18 +16,19 @@ def judge_each(
     values: Sequence[Magnitude],
     unit: str,
     name: Callable[[int], str],
-    noun: str = "values",
+    nouns: str = "values",
 ) -> Finding:
     """Whether each of `values` (at least one, in `unit`; "" for plain numbers) meets `limit`.
 
     The lowest decides against a lower limit, the highest against an upper one; where it fails, the
-    statement says how many do and names the worst. `name(i)` is what value `i` is called.
+    statement says how many do and names the worst. `name(i)` is what value `i` is called, `nouns`
+    what all of them are.
     """
-    return judge_column(limit, Column(values, unit), name, noun)
+    return judge_column(limit, Column(values, unit), name, nouns)
 
 
 def judge_column(
-    limit: Limit, column: Column, name: Callable[[int], str], noun: str = "values"
+    limit: Limit, column: Column, name: Callable[[int], str], nouns: str = "values"
 ) -> Finding:
     """As `judge_each`, for the values of a column."""
     lower = limit.bound.is_lower
@@ -44,14 +43,8 @@ def judge_column(
     failing = _failing(limit, column)
     named = listed([name(i) for i in failing[: NAMED + 1]])
     verb = "fails" if len(failing) == 1 else "fail"
-    counted = f" {len(failing)} of {len(column)} {noun} {verb}: {named}."
-    return replace(found, statement=found.statement + counted)
-
-
-def listed(names: Sequence[object]) -> str:
-    """The first of `names`, with dots where there are more: "2, 4, 5, 8, 9, ..."."""
-    named = ", ".join(str(name) for name in names[:NAMED])
-    return f"{named}, ..." if len(names) > NAMED else named
+    counted = ended(f"{len(failing)} of {len(column)} {nouns} {verb}: {named}")
+    return replace(found, statement=f"{found.statement} {counted}")
 
 
 def _failing(limit: Limit, column: Column) -> list[int]:

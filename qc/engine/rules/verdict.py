@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import Any
 
 from qc.engine import ENGINE
+from qc.engine.rules.sentence import counted
 
 
 class Outcome(StrEnum):
@@ -97,16 +98,26 @@ def cannot_be_judged(rule: str, statement: str, source: str = "") -> Finding:
 
 
 def enough_readings(
-    rule: str, count: int, required: int, noun: str = "readings", source: str = ""
+    rule: str,
+    count: int,
+    required: int,
+    noun: str = "reading",
+    source: str = "",
+    *,
+    which: str = "",
 ) -> Finding:
-    """Conforms when `count` reaches `required`, else incomplete: fewer is never a pass."""
+    """Conforms when `count` reaches `required`, else incomplete: fewer is never a pass.
+
+    `noun` names one of what is counted; `which` follows it, as "at spot 3".
+    """
     outcome = Outcome.CONFORMS if count >= required else Outcome.INCOMPLETE
     missing = "" if count >= required else f"; {required - count} more to take"
+    what = f"{counted(count, noun)} {which}".strip()
     return Finding(
         rule=rule,
         outcome=outcome,
         observed=str(count),
         limit=f"at least {required}",
-        statement=f"{count} {noun}, at least {required} asked for{missing}.",
+        statement=f"{what}, at least {required} asked for{missing}.",
         source=source,
     )

@@ -6,6 +6,7 @@ from typing import Any
 
 from qc.engine.fields import Field, InvalidValue, Kind, Values, parse_fields
 from qc.engine.quantities import Dimension
+from qc.engine.rules import counted
 from qc.engine.sampling.demand import Demand, Rule, demand
 from qc.engine.sampling.proposal import propose
 from qc.engine.sampling.strata import NoRoom
@@ -99,4 +100,4 @@ def _demand(request: Values, surface: Surface, path: str) -> Demand:
         each = wanted.places // wanted.areas
         areas = -(-least // each)
         return replace(wanted, places=areas * each, areas=areas)
-    return replace(wanted, places=least, source=f"{least} places, as asked")
+    return replace(wanted, places=least, source=f"{counted(least, 'place')}, as asked")

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from math import isqrt
 
+from qc.engine.rules import counted
 from qc.engine.sampling.draws import Draws
 
 
@@ -67,7 +68,9 @@ def drawn(patches: list[Patch], spacing: int, draws: Draws) -> list[tuple[int, i
     """
     inner = [patch.shrunk((spacing + 1) // 2) for patch in patches]
     if any(patch.width < 1 or patch.height < 1 for patch in inner):
-        raise NoRoom(f"{len(patches)} places do not fit: ask for fewer or set them closer")
+        do = "does" if len(patches) == 1 else "do"
+        said = f"{counted(len(patches), 'place')} {do} not fit"
+        raise NoRoom(f"{said}: ask for fewer, or for less distance")
     return [
         (patch.left + draws.below(patch.width), patch.low + draws.below(patch.height))
         for patch in inner

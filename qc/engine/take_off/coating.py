@@ -92,7 +92,7 @@ COATING = TakeOff(
     ),
     reckon=_reckon,
     basis=(
-        "area x dry film / volume solids for each coat, divided by one less the loss; what fills "
+        "area × dry film / volume solids for each coat, divided by one less the loss; what fills "
         "the profile of the steel and thinner are not reckoned in"
     ),
 )

@@ -71,7 +71,7 @@ FILLER = TakeOff(
             label="Shape",
             kind=Kind.CHOICE,
             choices=("patch", "ring"),
-            labels={"patch": "length x width x depth", "ring": "all round a pipe"},
+            labels={"patch": "length × width × depth", "ring": "all round a pipe"},
             required=True,
         ),
         length("length", "Length"),
@@ -100,7 +100,7 @@ FILLER = TakeOff(
     ),
     reckon=_reckon,
     basis=(
-        "length x width x depth, which overestimates a rounded pit, or pi (D + t) t L for a ring; "
+        "length × width × depth, which overestimates a rounded pit, or π (D + t) t L for a ring; "
         "divided by one less the loss"
     ),
 )

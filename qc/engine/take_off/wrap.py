@@ -82,7 +82,7 @@ WRAP = TakeOff(
     ),
     reckon=_reckon,
     basis=(
-        "passes by the layers that a spiral has everywhere; turns of width x (1 - overlap) over "
+        "passes by the layers that a spiral has everywhere; turns of width × (1 - overlap) over "
         "the length, at the girth over the full build; divided by one less the loss"
     ),
 )

@@ -7,6 +7,7 @@ from typing import Any
 
 from qc.engine.characteristic import NO_SOURCE, Characteristic
 from qc.engine.fields import Field, Kind
+from qc.engine.rules import counted
 from qc.engine.wording.values import value_text
 
 
@@ -41,7 +42,7 @@ def asked_of(
 def _asked(field: Field, stored: Any, source: str, zone: tzinfo) -> Asked:
     if field.kind is Kind.GROUP and field.many:
         lines = tuple(value_text(field, [_less(item, source)], zone) for item in stored)
-        text = f"{len(lines)} line{'' if len(lines) == 1 else 's'}"
+        text = counted(len(lines), "line")
         return Asked(name=field.name, label=field.label, text=text, lines=lines, source=source)
     text = value_text(field, stored, zone)
     return Asked(name=field.name, label=field.label, text=text, source=source)

@@ -253,3 +253,12 @@ def test_a_guarded_limit_without_an_uncertainty_of_its_own_is_flagged_as_read() 
         "ambient.humidity: compared as read, for its uncertainty is not stated"
     ]
     assert rows(verdict)[0][1:4] == ("conforms", "60.0 %", "at most 85 %")
+
+
+def test_dry_steel_is_said_to_be_dry() -> None:
+    reading = {"steel": ["20 degC"], "moisture_visible": False}
+
+    found = judge({"steel_min": "5 degC"}, reading)["findings"][-1]
+
+    assert found["statement"] == "No moisture was visible on the steel."
+    assert (found["outcome"], found["observed"]) == ("conforms", "none visible")

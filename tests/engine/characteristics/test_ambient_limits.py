@@ -199,3 +199,16 @@ def test_the_frost_point_decides_below_zero_by_either_formula(
     assert frost > dew
     assert outcome(frost + 3.04) == "conforms"
     assert outcome(frost + 2.96) == "does_not_conform"
+
+
+def test_each_reading_is_told_what_it_lacks_itself() -> None:
+    whole = {"air": "20 degC", "wet_bulb": "15 degC", "pressure": "1013 hPa", "steel": "20 degC"}
+    without = [{n: v for n, v in whole.items() if n != name} for name in ("pressure", "air")]
+    criteria = {"margin_min": "3 delta_degC"}
+
+    verdict = judge(criteria, whole, without[0], without[1], without[0])
+
+    lacking = [f["statement"] for f in verdict["findings"] if f["statement"].startswith("Reading")]
+    assert [said.split(":")[0] for said in lacking] == ["Reading 2, 4", "Reading 3"]
+    assert "pressure" in lacking[0]
+    assert "air temperature" in lacking[1]

@@ -264,7 +264,7 @@ def test_the_cloth_is_described_and_short_tests_are_named() -> None:
     verdict = judge({}, cloth(), cloth(water=True, duration="59 s"))
 
     assert verdict["findings"][0]["observed"] == "oil or water on the cloth"
-    assert verdict["findings"][1]["statement"] == "1 full tests, at least 1 asked for."
+    assert verdict["findings"][1]["statement"] == "1 full test, at least 1 asked for."
     assert verdict["flags"] == ["blast_air.duration: reading 2: shorter than 1 min, not counted"]
     assert judge({}, cloth())["findings"][0]["observed"] == "no oil or water"
 

@@ -175,7 +175,8 @@ def test_only_a_grade_that_the_photographs_show_is_a_designation(
     assert bool(found) is refused
     if refused:
         assert found[0][1:4] == ("cannot_be_judged", "", "")
-        assert found[0][4].startswith("ISO 8501-1, table of photographs")
+        own = "ISO 8501-1:2007, as quoted" if painted else "ISO 8501-1, table of photographs"
+        assert found[0][4].startswith(own)
         assert said(verdict, "designation")[0].startswith("Reading 2: ")
 
 
@@ -220,3 +221,28 @@ def test_a_level_belongs_to_its_grade_only() -> None:
         InvalidValue, match=r"^criteria\.level: belongs to the required grade SP 11"
     ):
         judge({"required": "SP 10", "level": 1}, {"achieved": "SP 10"})
+
+
+def test_a_grade_met_in_its_own_chain_names_no_equivalent() -> None:
+    verdict = judge({"required": "Sa 2½"}, {"achieved": "Sa 3"})
+
+    assert said(verdict, "grade") == ["Sa 3 meets the required Sa 2½."]
+
+
+def test_each_designation_that_is_none_has_its_own_reason_and_source() -> None:
+    """ISO 8501-1, table of photographs; C and D for steel painted before (as quoted)."""
+    bare = {"achieved": "Sa 2", "rust_grade": "A"}
+    painted = {"achieved": "Sa 2", "rust_grade": "B", "previously_painted": True}
+    both = bare | {"previously_painted": True}
+
+    verdict = judge({"required": "Sa 2"}, bare, painted, bare, both)
+
+    look = "This is not a valid designation; look again."
+    compared = "steel painted before is compared with rust grade C or D, not"
+    assert said(verdict, "designation") == [
+        f"Reading 1, 3, 4: there is no reference photograph of Sa 2 on rust grade A. {look}",
+        f"Reading 2: {compared} B. {look}",
+        f"Reading 4: {compared} A. {look}",
+    ]
+    sources = [row[4] for row in rows(verdict) if row[0] == "cleanliness.designation"]
+    assert ["as quoted" in source for source in sources] == [False, True, True]

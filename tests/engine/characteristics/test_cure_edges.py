@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from qc.engine.fields import InvalidValue
 from tests.engine.characteristics.whole_verdicts import (
     OURS,
     Row,
@@ -98,3 +99,21 @@ def test_what_is_computed_and_flagged() -> None:
         "forecast_at": None,
     }
     assert flag_heads(verdict) == []
+
+
+@pytest.mark.parametrize(
+    ("mode", "age", "unit"),
+    [
+        ({"mode": "maturity", "datum": "0 degC"}, "4 hour", "degC_hour"),
+        (
+            {"mode": "equivalent_age", "activation_temperature": "5000 K", "reference": "20 degC"},
+            "81 degC_hour",
+            "hour",
+        ),
+    ],
+)
+def test_an_age_of_another_kind_is_refused_with_a_unit_that_would_do(
+    mode: dict[str, Any], age: str, unit: str
+) -> None:
+    with pytest.raises(InvalidValue, match=rf"^criteria\.age_min: .* in a unit such as {unit}$"):
+        judged("cure", mode | {"age_min": age}, [])

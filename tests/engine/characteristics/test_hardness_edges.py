@@ -53,14 +53,14 @@ ALL: Case = (
         },
     ],
     [
-        ("hardness.readings", "conforms", "7", "at least 6", OURS + "readings_min"),
+        ("hardness.readings", "incomplete", "5", "at least 6", OURS + "readings_min"),
         ("hardness.scale", "cannot_be_judged", "", "", OURS + "scale"),
         ("hardness.dwell", "cannot_be_judged", "", "", OURS + "dwell"),
-        ("hardness.min", "conforms", "76.6", "at least 75", OURS + "min"),
+        ("hardness.min", "conforms", "78.8", "at least 75", OURS + "min"),
         (
             "hardness.qualified_min",
             "conforms",
-            "76.6",
+            "78.8",
             "at least 75.6",
             OURS + "qualified_min; fraction 0.9: to be confirmed against the licensed text",
         ),
@@ -118,7 +118,7 @@ MORE: Case = (
 
 @pytest.mark.parametrize("case", [ALL, BARE, OTHER, MORE])
 def test_each_finding_has_its_value_its_limit_and_its_source(case: Case) -> None:
-    """Calculated: mean of seven 536/7 = 76.57; 0.9 x 84 = 75.6; 0.85 x 84 = 71.4."""
+    """Calculated: mean of the five on the scale 394/5 = 78.8; 0.9 x 84 = 75.6; 0.85 x 84 = 71.4."""
     criteria, readings, expected = case
 
     assert rows(judged("hardness", criteria, readings)) == expected
@@ -126,11 +126,11 @@ def test_each_finding_has_its_value_its_limit_and_its_source(case: Case) -> None
 
 def test_each_statement_names_what_it_is_about() -> None:
     assert subjects(judged("hardness", *ALL[:2])) == [
-        "7 readings, at least 6 asked for.",
+        "5 readings, at least 6 asked for; 1 more to take.",
         "Reading 2",
         "Reading 2",
-        "Hardness, mean of 7, 76.6",
-        "Hardness against 0.9 of the qualified minimum 84, mean of 7, 76.6",
+        "Hardness, mean of 5, 78.8",
+        "Hardness against 0.9 of the qualified minimum 84, mean of 5, 78.8",
     ]
 
 
@@ -138,9 +138,9 @@ def test_what_is_computed_and_flagged() -> None:
     verdict = judged("hardness", *ALL[:2])
 
     assert verdict["computed"] == {
-        "mean": "76.571429",
-        "median": "78",
-        "lowest": "70",
+        "mean": "78.8",
+        "median": "79",
+        "lowest": "76",
         "limit": "75.6",
     }
     assert flag_heads(verdict) == [
@@ -148,5 +148,19 @@ def test_what_is_computed_and_flagged() -> None:
         "hardness.edge_distance: reading 2",
         "hardness.spacing: reading 2",
         "hardness.temperature: reading 2",
-        "hardness.soft_place: the mean of south alone does not reach the limit",
     ]
+
+
+def test_a_qualification_on_another_scale_or_cure_has_the_source_of_its_minimum() -> None:
+    criteria = {"scale": "shore_d", "qualified_min": "84", "qualified_scale": "barcol"}
+
+    verdict = judged(
+        "hardness", criteria | {"same_cure_schedule": False}, [{"values": ["80", "80", "80"]}]
+    )
+
+    found = [row for row in rows(verdict) if row[0] == "hardness.qualification"]
+    assert (
+        found
+        == [("hardness.qualification", "cannot_be_judged", "", "", OURS + "qualified_min")] * 2
+    )
+    assert "The qualification was measured on barcol." in subjects(verdict)

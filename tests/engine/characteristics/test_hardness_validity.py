@@ -50,6 +50,44 @@ def test_the_dwell_is_that_of_the_plan_within_a_second(dwell: str | None, expect
     assert outcome(SHORE | {"dwell": "15 s"}, of(80, dwell=dwell)) == expected
 
 
+FOREIGN = [
+    (SHORE | {"dwell": "15 s"}, {"dwell": "15 s"}, {"dwell": "1 s"}),
+    (SHORE | {"dwell": "15 s"}, {"dwell": "15 s"}, {}),
+    (SHORE, {"scale": "shore_d"}, {"scale": "shore_a"}),
+    (BARCOL, {}, {"reference_stated": "80", "reference_measured": "84"}),
+]
+
+
+@pytest.mark.parametrize("statistic", ["mean", "median", "each"])
+@pytest.mark.parametrize(("plan", "own", "foreign"), FOREIGN)
+def test_what_cannot_be_compared_enters_no_figure(
+    plan: dict[str, Any], own: dict[str, Any], foreign: dict[str, Any], statistic: str
+) -> None:
+    """Common practice: hardness is compared on one scale and after one dwell only."""
+    criteria = plan | {"statistic": statistic, "readings_min": 2}
+
+    verdict = judge(criteria, of(1, **foreign), of(60, 64, **own))
+    alone = judge(criteria, of(1, **foreign))
+
+    assert verdict["outcome"] == alone["outcome"] == "cannot_be_judged"
+    assert verdict["computed"] | {"limit": None} == {
+        "mean": "62", "median": "62", "lowest": "60", "limit": None
+    }  # fmt: skip
+    outcomes = {f["rule"]: f["outcome"] for f in verdict["findings"]}
+    assert outcomes["hardness.readings"] == outcomes["hardness.min"] == "conforms"
+    assert alone["computed"]["mean"] is None
+    assert any("left out" in f["statement"] for f in verdict["findings"])
+
+
+def test_a_pencil_grade_after_another_dwell_is_left_out() -> None:
+    criteria = PENCIL | {"dwell": "30 s"}
+
+    verdict = judge(criteria, {"grades": ["2B"]}, {"grades": ["2H"], "dwell": "30 s"})
+
+    assert verdict["outcome"] == "cannot_be_judged"
+    assert verdict["computed"] == {"lowest_grade": "2H"}
+
+
 def test_the_tolerance_of_the_dwell_is_the_plan_s() -> None:
     criteria = SHORE | {"dwell": "15 s", "dwell_tolerance": "0 s"}
 

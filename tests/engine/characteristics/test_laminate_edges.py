@@ -160,3 +160,44 @@ def test_what_is_computed_and_flagged() -> None:
         "thickness_readings": 3,
     }
     assert flag_heads(verdict) == []
+
+
+def test_readings_of_thickness_are_counted_also_where_none_is_limited() -> None:
+    verdict = judged("laminate", {"readings_min": 2}, [{"thickness": ["8 mm"]}])
+
+    assert rows(verdict) == [
+        ("laminate.readings", "incomplete", "1", "at least 2", OURS + "readings_min")
+    ]
+
+
+def test_a_pit_that_was_found_has_to_be_measured() -> None:
+    verdict = judged("laminate", {"pit_width_max": "10 mm"}, [{"pits": True}, {"pits": False}])
+
+    assert rows(verdict) == [
+        ("laminate.pit_width", "incomplete", "", "at most 10 mm", OURS + "pit_width_max")
+    ]
+    assert verdict["findings"][0]["statement"] == (
+        "Reading 1: width of foreign matter, blister or pit: found, but not measured."
+    )
+
+
+def test_a_question_that_nobody_answered_has_its_limit_and_source() -> None:
+    criteria = {"free_of": ["cracks"], "confirmed": ["uniform_colour"]}
+
+    assert rows(judged("laminate", criteria, [{}])) == [
+        ("laminate.cracks", "incomplete", "", "no cracks", OURS + "free_of"),
+        ("laminate.uniform_colour", "incomplete", "", "resin of one colour", OURS + "confirmed"),
+    ]
+
+
+def test_sizes_of_what_is_said_not_to_be_there_are_told_by_what_they_are_of() -> None:
+    pits = {"pits": False, "pit_widths": ["3 mm"]}
+    wrinkles = {"wrinkles": False, "wrinkle_steps": ["1 mm"]}
+
+    verdict = judged("laminate", {"pit_width_max": "10 mm"}, [pits, wrinkles, pits | wrinkles])
+
+    said = [f["statement"] for f in verdict["findings"] if f["rule"] == "laminate.data"]
+    assert said == [
+        "Reading 1, 3: pits are measured and said not to be there.",
+        "Reading 2, 3: wrinkles are measured and said not to be there.",
+    ]

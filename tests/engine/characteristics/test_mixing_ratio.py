@@ -190,6 +190,50 @@ def test_a_largest_mix_needs_both_parts(reading: dict[str, Any]) -> None:
     assert judge({"batch_max": "1.5 kg"}, reading)["outcome"] == "cannot_be_judged"
 
 
+KIT = {"mix_start": "2026-05-12T10:00Z", "whole_kit": True}
+
+
+def amount(criteria: dict[str, Any], reading: dict[str, Any]) -> list[tuple[str, str]]:
+    found = judge(criteria, reading)["findings"]
+    return [(f["outcome"], f["statement"]) for f in found if f["rule"] == "mixing.amount"]
+
+
+def test_a_kit_that_was_not_weighed_has_the_amount_of_its_label() -> None:
+    most = {"batch_max": "1.5 kg"}
+
+    assert amount({"whole_kits_only": True}, KIT) == []
+    ((outcome, said),) = amount(most, KIT)
+    assert outcome == "cannot_be_judged"
+    assert said.startswith("Mix 1: whole kit not weighed, and the plan does not state what")
+    ((outcome, said),) = amount(most | {"kit_amount": "1500 g"}, KIT)
+    assert (outcome, "a whole kit, 1.5 kg" in said) == ("conforms", True)
+    assert amount(most | {"kit_amount": "1501 g"}, KIT)[0][0] == "does_not_conform"
+
+
+def test_a_kit_that_was_weighed_has_the_amount_of_the_scale() -> None:
+    criteria = {"batch_max": "1.5 kg", "kit_amount": "1 kg"}
+
+    assert amount(criteria, KIT | parts("1 kg", "0.6 kg"))[0][0] == "does_not_conform"
+    assert amount(criteria, KIT | {"part_a": "1 kg"})[0][0] == "cannot_be_judged"
+    assert amount(criteria, KIT | {"whole_kit": False})[0][0] == "cannot_be_judged"
+
+
+@pytest.mark.parametrize(
+    ("kit", "more", "said"),
+    [
+        ("0 g", {}, "no amount above 0"),
+        ("5 mm", {}, "no amount above 0"),
+        ("1 l", {}, "is not a mass, as batch_max is"),
+        ("1501 g", {"whole_kits_only": True}, "is above batch_max, 1.5 kg"),
+    ],
+)
+def test_a_kit_that_no_mix_could_be_is_refused(kit: str, more: dict[str, Any], said: str) -> None:
+    criteria = {"batch_max": "1.5 kg", "kit_amount": kit} | more
+
+    with pytest.raises(InvalidValue, match=rf"^criteria\.kit_amount: .*{said}"):
+        judge(criteria, KIT)
+
+
 def test_a_guarded_decision_keeps_the_uncertainty_inside_the_tolerance() -> None:
     guarded = BY_WEIGHT | {"decision": "guarded", "expanded_uncertainty": "1 %", "ratio": "1"}
 

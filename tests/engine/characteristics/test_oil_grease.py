@@ -106,7 +106,7 @@ def test_every_place_needs_its_methods_and_what_names_no_place_was_done_everywhe
     lacking = judge({}, by("visual", location=" north"), north, south)
     assert lacking["outcome"] == "incomplete"
     said = [f["statement"] for f in lacking["findings"] if f["outcome"] == "incomplete"]
-    assert said == ["1 methods at south, at least 2 asked for; 1 more to take."]
+    assert said == ["1 method at south, at least 2 asked for; 1 more to take."]
     assert lacking["computed"]["methods"] == 1
 
 
@@ -196,7 +196,7 @@ def test_what_does_not_count_is_named_by_its_reading() -> None:
     evidence, methods, asked = verdict["findings"]
     assert evidence["observed"] == "oil or grease found"
     assert evidence["statement"].startswith("Reading 1: oil or grease was found (white cloth)")
-    assert methods["statement"] == "1 methods, at least 2 asked for; 1 more to take."
+    assert methods["statement"] == "1 method, at least 2 asked for; 1 more to take."
     assert asked["statement"].startswith("Not done, or done")
     assert verdict["flags"] == [
         "oil_grease.black_light: reading 2: black light is for surfaces not yet blasted; a clean "
@@ -207,4 +207,4 @@ def test_what_does_not_count_is_named_by_its_reading() -> None:
 def test_black_light_alone_lacks_one_method() -> None:
     found = finding(judge({"methods_min": 1}, by("black_light")), "oil_grease.methods")
 
-    assert found["statement"] == "1 methods, at least 2 asked for; 1 more to take."
+    assert found["statement"] == "1 method, at least 2 asked for; 1 more to take."

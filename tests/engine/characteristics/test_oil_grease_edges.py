@@ -111,7 +111,7 @@ def test_each_finding_has_its_value_its_limit_and_its_source(case: Case) -> None
 def test_each_statement_names_what_it_is_about() -> None:
     assert subjects(judged("oil_grease", *ALL[:2])) == [
         "South",
-        "1 methods at north, at least 2 asked for; 1 more to take.",
+        "1 method at north, at least 2 asked for; 1 more to take.",
         "3 methods at south, at least 2 asked for.",
         "Not done at north, or done in a way that does not count",
     ]

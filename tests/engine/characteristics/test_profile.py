@@ -98,7 +98,7 @@ def test_single_readings_are_not_judged_but_every_location_is() -> None:
     """SSPC-PA 17, from memory: the average of each location lies within the range."""
     assert judge(SPEC, at("A", 20, 100))["outcome"] == "conforms"
     assert finding(judge(SPEC, at("A", 60)), "profile.readings")["statement"] == (
-        "1 readings at A, at least 1 asked for."
+        "1 reading at A, at least 1 asked for."
     )
     verdict = judge(SPEC, at("A", 84), at("B", 54), at("C", 70))
     assert verdict["outcome"] == "does_not_conform"
@@ -132,7 +132,7 @@ def test_fewer_readings_at_any_location_are_incomplete() -> None:
 
     assert verdict["outcome"] == "incomplete"
     assert (
-        "1 readings at B, which has the fewest" in finding(verdict, "profile.readings")["statement"]
+        "1 reading at B, which has the fewest" in finding(verdict, "profile.readings")["statement"]
     )
 
 

@@ -118,3 +118,45 @@ def test_what_is_computed_and_flagged() -> None:
         "grades": None,
     }
     assert flag_heads(verdict) == ["profile.mapping: map B"]
+
+
+def test_segments_beyond_their_limit_are_counted_by_location() -> None:
+    criteria = {
+        "method": "comparator",
+        "standard": "iso8503-2",
+        "segment_min": 2,
+        "segment_max": 3,
+        "comparator": "grit",
+    }
+    seen = {"A": 1, "B": 4}
+    places = [{"location": name, "segment": n, "comparator": "grit"} for name, n in seen.items()]
+
+    verdict = judged("profile", criteria, places)
+
+    found = {f["rule"]: f for f in verdict["findings"]}
+    least, most = found["profile.segment_min"], found["profile.segment_max"]
+    assert (least["observed"], least["limit"], least["source"]) == (
+        "1",
+        "at least 2",
+        OURS + "segment_min",
+    )
+    assert least["statement"].endswith(" 1 of 2 locations fails: A.")
+    assert (most["observed"], most["limit"]) == ("4", "at most 3")
+    assert most["statement"].endswith(" 1 of 2 locations fails: B.")
+
+
+def test_the_extent_of_a_failing_location_is_mapped_around_it() -> None:
+    places: list[dict[str, Any]] = [
+        {"location": "A", "values": ["60 um"]},
+        {"location": "B", "values": ["50 um"]},
+        {"maps": "B", "direction": "up", "values": ["50 um"]},
+        {"maps": "B", "direction": "up", "values": ["60 um"], "surface_ends": True},
+    ]
+
+    verdict = judged("profile", {"min": "55 um", "method": "depth_micrometer"}, places)
+
+    (found,) = [f for f in verdict["findings"] if f["rule"] == "profile.mapping"]
+    assert found["statement"].startswith("1 of 4 directions mapped around B;")
+    assert found["statement"].endswith("belong to the nonconforming area: up 1.")
+    assert found["source"] == "SSPC-PA 17, read second-hand"
+    assert verdict["flags"] == []

@@ -75,3 +75,24 @@ def test_demands_on_a_comparator_and_on_another_method_do_not_mix() -> None:
     for method in ("stylus", "replica_tape", "depth_micrometer"):
         with pytest.raises(InvalidValue, match=r"^criteria\.grade"):
             judge({"method": method, "grade": "medium"}, "60 um")
+
+
+DESCRIBED = {
+    "comparator": {"iso8503-2", "astm-d4417"},
+    "depth_micrometer": {"astm-d4417"},
+    "replica_tape": {"iso8503-5", "astm-d4417", "sp0287"},
+    "stylus": {"iso8503-4", "astm-d4417", "astm-d7127"},
+}
+
+
+@pytest.mark.parametrize("method", DESCRIBED)
+def test_a_standard_belongs_to_the_methods_that_it_describes(method: str) -> None:
+    """Titles of the parts of ISO 8503, ASTM D7127 and NACE SP0287; methods of ASTM D4417."""
+    for standard in set().union(*DESCRIBED.values()):
+        criteria = {"min": "50 um", "standard": standard}
+        assert judge(criteria, "60 um")["outcome"] == "conforms"
+        if standard in DESCRIBED[method]:
+            judge(criteria | {"method": method}, "60 um")
+        else:
+            with pytest.raises(InvalidValue, match=r"^criteria\.standard: .* does not describe a"):
+                judge(criteria | {"method": method}, "60 um")

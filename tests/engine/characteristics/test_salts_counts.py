@@ -152,6 +152,30 @@ def test_a_share_of_the_tests_lies_at_welds(at_welds: int, outcome: str) -> None
     assert finding(verdict, "salts.welds")["observed"] == f"{at_welds}0 %"
 
 
+@pytest.mark.parametrize("wrong", [{"solution_lost": True}, {"blank": None}])
+def test_a_test_that_is_not_valid_counts_nowhere(wrong: dict[str, Any]) -> None:
+    """Void or lacking a figure alike: not in the number, the share at welds, nor the mean."""
+    criteria = PLAN | {"weld_share_min": "50 %", "statistic": "mean"}
+    sound = [CLEAN | {"at_weld": True}, CLEAN | {"at_weld": False}]
+
+    verdict = judge(criteria, *sound, DIRTY | {"at_weld": False} | wrong)
+
+    assert finding(verdict, "salts.welds")["observed"] == "50 %"
+    assert finding(verdict, "salts.density.readings")["observed"] == "2"
+    assert verdict["computed"]["mean"] == "8 mg/m2"
+
+
+def test_a_test_of_unknown_validity_counts_nowhere() -> None:
+    criteria = VALID | {"weld_share_min": "50 %"}
+    untimed = {name: value for name, value in TAKEN.items() if name != "contact"}
+
+    verdict = judge(criteria, TAKEN | {"at_weld": True}, untimed | {"at_weld": False})
+
+    assert verdict["outcome"] == "cannot_be_judged"
+    assert finding(verdict, "salts.welds")["observed"] == "100 %"
+    assert finding(verdict, "salts.density.readings")["observed"] == "1"
+
+
 def test_a_plan_without_any_limit_cannot_be_judged() -> None:
     assert judge({}, CLEAN)["outcome"] == "cannot_be_judged"
     assert judge(PLAN)["outcome"] == "incomplete"
@@ -252,6 +276,6 @@ def test_findings_carry_the_label_and_the_numbers_of_their_own_quantity() -> Non
         "met.",
         "2 valid tests, at least 1 asked for.",
         "Rise in conductivity, reading 2, highest of 2, 2.0 µS/cm: at most 30 µS/cm is met.",
-        "1 valid tests, at least 1 asked for.",
+        "1 valid test, at least 1 asked for.",
         "Chloride, reading 3, 1.0 µg/cm²: at most 3 µg/cm² is met.",
     ]

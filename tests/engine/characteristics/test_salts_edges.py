@@ -125,9 +125,9 @@ def test_each_statement_names_what_it_is_about() -> None:
     assert subjects(judged("salts", *ALL[:2])) == [
         "Reading 3",
         "Reading 5",
-        "1 valid tests, at least 5 asked for; 4 more to take. Void",
+        "1 valid test, at least 5 asked for; 4 more to take. Void",
         "Soluble salts as mixed salts, reading 1, 48.0 mg/m²",
-        "1 valid tests, at least 5 asked for; 4 more to take. Void",
+        "1 valid test, at least 5 asked for; 4 more to take. Void",
         "Rise in conductivity, reading 1, 8.0 µS/cm",
     ]
 

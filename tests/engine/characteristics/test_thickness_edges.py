@@ -202,3 +202,67 @@ def test_what_is_computed_and_flagged() -> None:
         "mean": "333.166667 um",
     }
     assert flag_heads(verdict) == []
+
+
+def test_a_wet_film_without_a_limit_is_not_judged() -> None:
+    verdict = judged("thickness", {"rule": "wet_film"}, [{"values": ["100 um"]}])
+
+    assert [row[:2] for row in rows(verdict)] == [
+        ("thickness.wet_film.readings", "conforms"),
+        ("thickness.wet_film.range", "cannot_be_judged"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("of", "spot", "area"),
+    [
+        ("single", "at least 160 µm, guarded by 10 µm", "at least 200 µm"),
+        ("mean", "at least 160 µm", "at least 200 µm, guarded by 10 µm"),
+    ],
+)
+def test_an_uncertainty_guards_the_statistic_that_it_is_of(of: str, spot: str, area: str) -> None:
+    criteria = {
+        "rule": "pa2",
+        "min": "200 um",
+        "decision": "guarded",
+        "expanded_uncertainty": "10 um",
+        "uncertainty_of": of,
+    }
+
+    found = rows(judged("thickness", criteria, [{"values": ["250 um"] * 3}] * 5))
+
+    limits = {row[0]: row[3] for row in found}
+    assert limits["thickness.pa2.spot_min"] == spot
+    assert limits["thickness.pa2.area_min"] == area
+
+
+def test_a_zone_without_a_reading_has_the_source_of_the_zones() -> None:
+    criteria = {"rule": "minimum", "min": "3 mm", "zones": [{"zone": "weld", "min": "4 mm"}]}
+
+    found = rows(judged("thickness", criteria, [{"values": ["3 mm"], "zone": "bend"}]))
+
+    assert ("thickness.minimum.zone", "incomplete", "0", "at least 1", OURS + "zones") in found
+
+
+def test_a_direction_mapped_to_the_end_of_the_surface_is_closed() -> None:
+    """SSPC-PA 2, second-hand: two spots in a row, or the end of the surface."""
+    thin, whole = {"values": ["150 um"] * 3}, {"values": ["210 um"] * 3, "maps": "spot 1"}
+    ends = whole | {"direction": "up", "surface_ends": True}
+
+    verdict = judged(
+        "thickness",
+        {"rule": "pa2", "min": "200 um"},
+        [thin] * 5 + [ends, whole | {"direction": "left"}],
+    )
+
+    (found,) = [f for f in verdict["findings"] if f["rule"] == "thickness.pa2.mapping"]
+    assert (found["outcome"], found["observed"]) == ("incomplete", "2")
+    assert found["statement"] == ("2 of 8 directions mapped around spot 1; go on towards left.")
+
+
+def test_each_rule_has_a_flag_of_its_own() -> None:
+    pa2 = judged("thickness", {"rule": "pa2", "min": "200 um"}, [{"values": ["250 um"] * 3}])
+    wet = judged("thickness", {"rule": "wet_film", "min": "200 um"}, [{"values": ["250 um"]}])
+
+    assert [flag.split(":")[0] for flag in pa2["flags"]] == ["thickness.pa2.spots"]
+    assert [flag.split(":")[0] for flag in wet["flags"]] == ["thickness.wet_film"]

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from qc.engine.case import judge_case
+from qc.engine.fields import InvalidValue
 from tests.engine.characteristics.thickness_cases import (
     Verdict,
     finding,
@@ -106,7 +107,13 @@ def test_no_value_may_exceed_the_maximum(highest: int, outcome: str) -> None:
 
 def test_a_minimum_beside_the_nominal_is_judged_too() -> None:
     assert iso(um(400, 300), min="300 um")["outcome"] == "conforms"
-    assert iso(um(400, 300, 310), min="301 um")["outcome"] == "does_not_conform"
+    assert iso(um(400, 400, 400, 400, 400, 290), min="290 um")["outcome"] == "conforms"
+    assert iso(um(400, 400, 400, 400, 400, 289), min="290 um")["outcome"] == "does_not_conform"
+
+
+def test_a_minimum_above_the_nominal_is_refused() -> None:
+    with pytest.raises(InvalidValue, match=r"^criteria\.min: 301 um is above the nominal"):
+        iso(um(400), min="301 um")
 
 
 @pytest.mark.parametrize(

@@ -62,3 +62,21 @@ def test_what_is_computed_and_flagged() -> None:
 
     assert verdict["computed"] == {"accepted": 1, "rejected": 2, "open": 0}
     assert flag_heads(verdict) == []
+
+
+def test_a_rejection_without_a_measure_reads_as_one() -> None:
+    criteria = {"items": [{"item": "cracks", "asked": "none"}]}
+
+    verdict = judged(
+        "visual", criteria, [{"item": "cracks", "accepted": False, "remark": "near the weld"}]
+    )
+
+    assert rows(verdict) == [
+        ("visual.item", "does_not_conform", "rejected", "none", OURS + "items")
+    ]
+
+
+def test_without_a_checklist_nothing_is_judged() -> None:
+    verdict = judged("visual", {}, [{"item": "cracks", "accepted": True}])
+
+    assert rows(verdict) == [("visual.items", "cannot_be_judged", "", "", "")]

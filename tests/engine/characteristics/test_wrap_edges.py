@@ -166,3 +166,34 @@ def test_what_is_computed_and_flagged() -> None:
         "layers_asked": 6,
     }
     assert flag_heads(verdict) == []
+
+
+def test_a_pad_and_a_defect_of_unequal_directions_are_not_compared() -> None:
+    pad = {"part": "pad", "defect_size": ["50 mm", "40 mm"], "pad_size": ["100 mm"]}
+
+    verdict = judged("wrap", {"pad_extent_min": "2"}, [pad])
+
+    assert rows(verdict) == [
+        ("wrap.pad_extent", "cannot_be_judged", "", "", OURS + "pad_extent_min")
+    ]
+    assert subjects(verdict) == ["Reading 1"]
+
+
+@pytest.mark.parametrize(
+    ("asked", "wrap", "heads"),
+    [
+        (5, {"passes": 4}, ["wrap.layers: reading 2"]),
+        (4, {"passes": 4}, []),
+        (6, {"passes": 4}, []),
+        (5, {"layers": 5}, []),
+    ],
+)
+def test_a_wrap_that_reaches_its_layers_on_the_average_only_is_flagged(
+    asked: int, wrap: dict[str, Any], heads: list[str]
+) -> None:
+    """Calculated: 4 / (1 - 0.2) = 5 layers on the average; at the thinnest places they are 4."""
+    readings = [{"part": "roll", "overlap": "20 %"}, {"part": "wrap", **wrap}]
+
+    verdict = judged("wrap", {"layers_min": asked}, readings)
+
+    assert flag_heads(verdict) == heads

@@ -157,3 +157,14 @@ def test_a_finding_on_layers_says_which_figure_is_judged() -> None:
         "wrap.layers: reading 2: only 4 layers where the fewest turns lie on each other; judged "
         "are 7.843137, by passes / (1 - overlap)"
     ]
+
+
+@pytest.mark.parametrize("wall", ["84.15 mm", "90 mm", "4 in"])
+def test_a_wall_that_leaves_no_bore_is_refused(wall: str) -> None:
+    """Calculated: half of 168.3 mm is 84.15 mm."""
+    pipe = {"diameter": "168.3 mm", "length_min": "1 mm"}
+    part = {"part": "wrap", "length": "200 mm"}
+
+    assert judge(pipe | {"wall": "84.14 mm"}, part)["outcome"] == "conforms"
+    with pytest.raises(InvalidValue, match=r"^criteria\.wall: .* leaves no bore in a pipe of 168"):
+        judge(pipe | {"wall": wall}, part)

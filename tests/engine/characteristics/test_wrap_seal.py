@@ -287,7 +287,7 @@ def test_findings_name_the_part_and_the_reading() -> None:
         "Seal pad over defect, reading 2, 2.995: misses at least 3 by 0.005.",
         "Reading 3: the size of pad or defect is not recorded.",
         "Reading 2, 3, 4: the backing sheet is not recorded.",
-        "1 retaining bands, at least 1 asked for.",
+        "1 retaining band, at least 1 asked for.",
         "Fasteners of a band, reading 1, 1: misses at least 2 by 1.",
     ]
 
@@ -313,5 +313,5 @@ def test_missing_distances_between_bands_are_counted() -> None:
     counted = judge(WINDOW, *bands)["findings"][-1]
 
     assert counted["statement"] == (
-        "1 distances between bands, at least 2 asked for; 1 more to take."
+        "1 distance between bands, at least 2 asked for; 1 more to take."
     )

@@ -73,7 +73,7 @@ def test_no_more_than_five_values_that_fail_are_named() -> None:
     five, six = ([Decimal(n) / 10 for n in range(count)] for count in (5, 6))
 
     assert judge_each(limit(), five, "", str).statement.endswith(": 0, 1, 2, 3, 4.")
-    assert judge_each(limit(), six, "", str).statement.endswith(": 0, 1, 2, 3, 4, ....")
+    assert judge_each(limit(), six, "", str).statement.endswith(": 0, 1, 2, 3, 4, ...")
 
 
 def test_a_limit_in_another_unit_counts_the_values_that_fail_in_theirs() -> None:

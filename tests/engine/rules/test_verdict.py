@@ -94,7 +94,7 @@ def test_an_input_that_is_missing_or_impossible_cannot_be_judged() -> None:
     ],
 )
 def test_fewer_readings_than_required_are_incomplete(count: int, outcome: Outcome) -> None:
-    found = enough_readings("r", count, 3, "spots")
+    found = enough_readings("r", count, 3, "spot")
 
     assert found.outcome is outcome
     assert (found.observed, found.limit) == (str(count), "at least 3")

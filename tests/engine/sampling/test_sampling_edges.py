@@ -92,7 +92,7 @@ def test_half_the_spacing_rounded_up_is_kept_on_every_side(spacing: int, room: i
 
     assert drawn([fits], spacing, Draws("a")) == [(room // 2, room // 2)]
     for refused in (small, Patch(0, 0, room - 1, room)):
-        with pytest.raises(NoRoom, match="1 places do not fit"):
+        with pytest.raises(NoRoom, match="1 place does not fit"):
             drawn([refused], spacing, Draws("a"))
 
 

@@ -43,6 +43,7 @@ def test_every_result_is_marked_as_an_estimate_and_says_how_it_was_reckoned(key:
     assert found["estimate"] is True
     assert found["caution"].startswith("An estimate for planning")
     assert found["basis"]
+    assert not {"x", "pi"} & set(found["basis"].replace("(", " ").split())
     assert set(found["results"]) == {field.name for field in TAKE_OFFS[key].results}
 
 

@@ -52,7 +52,7 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     counted = tests.counted
     return Assessment(
         findings=(
-            criteria.enough("readings_min", "adhesion.readings", len(counted), "tests that count"),
+            criteria.enough("readings_min", "adhesion.readings", len(counted), "valid test"),
             *_faulty(pulls),
             *_without_limit(criteria, limit),
             *_strength(criteria, limit, tests),

@@ -12,6 +12,7 @@ from qc.engine.rules import (
     Decision,
     Finding,
     Limit,
+    by_reason,
     cannot_be_judged,
     judge_each,
     listed,
@@ -72,12 +73,11 @@ def _judged(
 
 def _lacking(limit: Limit, readings: Sequence[Reading], observe: _Observe) -> list[Finding]:
     lacking = [r for r in readings if observe(r) is None and not r.impossible]
-    if not lacking:
-        return []
-    what = _what_is_missing(limit.rule, lacking[0])
-    numbers = listed([reading.number for reading in lacking])
-    statement = f"Reading {numbers}: {what} is missing."
-    return [cannot_be_judged(limit.rule, statement, limit.source)]
+    missing = by_reason((r.number, _what_is_missing(limit.rule, r)) for r in lacking)
+    return [
+        cannot_be_judged(limit.rule, f"Reading {listed(numbers)}: {what} is missing.", limit.source)
+        for what, numbers in missing.items()
+    ]
 
 
 def _what_is_missing(rule: str, reading: Reading) -> str:

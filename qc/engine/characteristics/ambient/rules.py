@@ -16,6 +16,7 @@ from qc.engine.rules import (
     Assessment,
     Finding,
     Outcome,
+    by_reason,
     cannot_be_judged,
     enough_readings,
     listed,
@@ -54,10 +55,7 @@ def assess(criteria: Criteria, given: Sequence[Values]) -> Assessment:
 
 
 def _impossible(readings: Sequence[Reading]) -> list[Finding]:
-    reasons: dict[str, list[int]] = {}
-    for reading in readings:
-        if reading.impossible:
-            reasons.setdefault(reading.impossible, []).append(reading.number)
+    reasons = by_reason((r.number, r.impossible) for r in readings if r.impossible)
     return [
         cannot_be_judged(
             "ambient.reading",

@@ -33,7 +33,7 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     between = [run for chain in outlets.values() for run in runs(chain)]
     findings = [
         _evidence(tests),
-        criteria.enough("readings_min", "blast_air.readings", len(full), "full tests"),
+        criteria.enough("readings_min", "blast_air.readings", len(full), "full test"),
         *_start_up(criteria, outlets),
         *_interval(criteria, between),
     ]

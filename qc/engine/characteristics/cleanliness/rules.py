@@ -1,6 +1,6 @@
 """Judges prepared surfaces against the required grade and what belongs to it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 
 from qc.engine.characteristic import Criteria
@@ -22,6 +22,7 @@ from qc.engine.rules import (
     Judged,
     Limit,
     Outcome,
+    by_reason,
     cannot_be_judged,
     enough_readings,
     judge_each,
@@ -73,7 +74,7 @@ def order_of(criteria: Criteria) -> Order:
 def _grade_findings(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
     found = (
         _grade(criteria, readings),
-        _designation(readings),
+        *_designations(readings),
         _degreased(criteria, readings),
     )
     judged = [finding for finding in found if finding is not None]
@@ -110,27 +111,41 @@ def _grade_of(criteria: Criteria, achieved: str) -> Judged:
             )
 
 
-def _designation(readings: Sequence[Values]) -> Finding | None:
+def _designations(readings: Sequence[Values]) -> list[Finding]:
     """A grade for which the photographs show no such rust grade is no designation."""
-    wrong = [(n, why) for n, given in enumerate(readings, 1) if (why := _no_photograph(given))]
-    if not wrong:
-        return None
-    numbers, reason = listed([n for n, _ in wrong]), wrong[0][1]
-    return cannot_be_judged(
-        "cleanliness.designation",
-        f"Reading {numbers}: {reason}. This is not a valid designation; look again.",
-        _PHOTOGRAPHS["source"],
+    sources = (
+        (_no_photograph, _PHOTOGRAPHS["source"]),
+        (_painted_before, _PHOTOGRAPHS["previously_painted_source"]),
     )
+    return [
+        cannot_be_judged(
+            "cleanliness.designation",
+            f"Reading {listed(numbers)}: {reason}. This is not a valid designation; look again.",
+            source,
+        )
+        for problem, source in sources
+        for reason, numbers in _reasons(problem, readings).items()
+    ]
+
+
+def _reasons(problem: Callable[[Values], str], readings: Sequence[Values]) -> dict[str, list[int]]:
+    numbered = enumerate(readings, start=1)
+    return by_reason((n, reason) for n, given in numbered if (reason := problem(given)))
 
 
 def _no_photograph(given: Values) -> str:
     achieved, rust = given.text("achieved"), given.text("rust_grade")
-    if rust == "A" and achieved in _PHOTOGRAPHS["none_for_a"]:
-        return f"there is no reference photograph of {achieved} on rust grade A"
+    if rust != "A" or achieved not in _PHOTOGRAPHS["none_for_a"]:
+        return ""
+    return f"there is no reference photograph of {achieved} on rust grade A"
+
+
+def _painted_before(given: Values) -> str:
+    achieved, rust = given.text("achieved"), given.text("rust_grade")
     painted = given.flag("previously_painted") and achieved.startswith(("Sa", "St", "Fl"))
-    if painted and rust and rust not in _PHOTOGRAPHS["previously_painted"]:
-        return f"steel painted before is compared with rust grade C or D, not {rust}"
-    return ""
+    if not painted or not rust or rust in _PHOTOGRAPHS["previously_painted"]:
+        return ""
+    return f"steel painted before is compared with rust grade C or D, not {rust}"
 
 
 def _degreased(criteria: Criteria, readings: Sequence[Values]) -> Finding | None:
@@ -230,7 +245,7 @@ def _places(criteria: Criteria, readings: Sequence[Values]) -> Finding:
         "cleanliness.locations",
         len(readings),
         criteria.integer("locations_min", 1),
-        "places",
+        "place",
         criteria.source("locations_min"),
     )
 

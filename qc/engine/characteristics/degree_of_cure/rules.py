@@ -18,7 +18,7 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
             "degree_of_cure.readings",
             len(readings),
             criteria.integer("readings_min", 1),
-            "samples",
+            "sample",
             criteria.source("readings_min"),
         )
     ]

@@ -33,7 +33,7 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
     """The number of tests, and every test by the rule the plan names."""
     by_rule = _imo if criteria.text("rule") == "imo" else _simple
     judged = by_rule(criteria, readings)
-    counted = [criteria.enough("readings_min", "dust.readings", len(readings), "tests")]
+    counted = [criteria.enough("readings_min", "dust.readings", len(readings), "test")]
     sizes = [size for reading in readings if (size := size_of(reading)) is not None]
     return Assessment(
         findings=(*counted, *judged) if judged else (),

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.hardness.criteria import PENCILS
-from qc.engine.rules import Finding, Outcome, cannot_be_judged, listed
+from qc.engine.rules import Finding, Outcome, cannot_be_judged, ended, listed
 from qc.engine.standards.tables import load_tables
 
 _TABLE = load_tables("qc.engine.characteristics.hardness")["pencil"]
@@ -34,7 +34,7 @@ def judge_pencil(criteria: Criteria, grades: Sequence[str]) -> Finding | None:
         outcome=Outcome.DOES_NOT_CONFORM if failing else Outcome.CONFORMS,
         observed=lowest,
         limit=f"at least {asked}",
-        statement=f"Pencil hardness, lowest {lowest}: at least {asked} {counted}.",
+        statement=ended(f"Pencil hardness, lowest {lowest}: at least {asked} {counted}"),
         source=criteria.source("grade_min"),
     )
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.hardness.counts import count_finding
 from qc.engine.characteristics.hardness.pencil import judge_pencil, lowest_grade, pencil_flags
-from qc.engine.characteristics.hardness.validity import comparability, validity_flags
+from qc.engine.characteristics.hardness.validity import comparability, comparable, validity_flags
 from qc.engine.fields import Values
 from qc.engine.formulas.statistics import mean, median, product
 from qc.engine.quantities import decimal_text
@@ -25,13 +25,15 @@ from qc.engine.rules import (
 from qc.engine.standards.tables import load_tables
 
 _QUALIFIED = load_tables("qc.engine.characteristics.hardness")["qualified"]
+_Numbered = tuple[int, Values]
 
 
 def assess_hardness(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
-    """The verdict on all readings together, whatever their order."""
+    """The verdict on all comparable readings together, whatever their order."""
     if criteria.text("scale") == "pencil":
         return _assess_pencil(criteria, readings)
-    values = [value for reading in readings for value in reading.numbers("values")]
+    used = comparable(criteria, readings)
+    values = [value for _, reading in used for value in reading.numbers("values")]
     limits = _limits(criteria)
     findings = [
         count_finding(criteria, values, len(values)),
@@ -42,17 +44,18 @@ def assess_hardness(criteria: Criteria, readings: Sequence[Values]) -> Assessmen
         said = "The plan sets neither min nor qualified_min."
         findings.append(cannot_be_judged("hardness.limit", said))
     if values:
-        findings += [_judged(limit, criteria, readings, values) for limit in limits]
+        findings += [_judged(limit, criteria, used, values) for limit in limits]
     flags = validity_flags(criteria, readings, values)
     return Assessment(
         findings=tuple(findings),
         computed=_computed(values, limits),
-        flags=(*flags, *_soft_places(limits, readings)),
+        flags=(*flags, *_soft_places(limits, used)),
     )
 
 
 def _assess_pencil(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
-    grades = [grade for reading in readings for grade in reading.texts("grades")]
+    used = comparable(criteria, readings)
+    grades = [grade for _, reading in used for grade in reading.texts("grades")]
     judged = judge_pencil(criteria, grades)
     findings = [
         count_finding(criteria, (), len(grades)),
@@ -97,11 +100,11 @@ def _qualified_limit(criteria: Criteria) -> Limit | None:
 
 
 def _judged(
-    limit: Limit, criteria: Criteria, readings: Sequence[Values], values: list[Decimal]
+    limit: Limit, criteria: Criteria, used: Sequence[_Numbered], values: list[Decimal]
 ) -> Finding:
     match criteria.text("statistic", "mean"):
         case "each":
-            names = _names(readings)
+            names = _names(used)
             return judge_each(limit, values, "", names.__getitem__, "readings")
         case "median":
             return limit.judge(median(values), f"median of {len(values)}")
@@ -109,11 +112,11 @@ def _judged(
             return limit.judge(mean(values), f"mean of {len(values)}")
 
 
-def _names(readings: Sequence[Values]) -> list[str]:
+def _names(used: Sequence[_Numbered]) -> list[str]:
     """What each value is called, in order."""
     return [
         f"{_place(reading, r)} value {v}"
-        for r, reading in enumerate(readings, 1)
+        for r, reading in used
         for v in range(1, len(reading.numbers("values")) + 1)
     ]
 
@@ -122,11 +125,11 @@ def _place(reading: Values, number: int) -> str:
     return reading.text("location") or f"reading {number}"
 
 
-def _soft_places(limits: Sequence[Limit], readings: Sequence[Values]) -> list[str]:
+def _soft_places(limits: Sequence[Limit], used: Sequence[_Numbered]) -> list[str]:
     """Places whose own mean fails, which the statistic of all readings can hide."""
     means: list[tuple[str, Fraction]] = [
         (_place(reading, i), mean(reading.numbers("values")))
-        for i, reading in enumerate(readings, 1)
+        for i, reading in used
         if "values" in reading
     ]
     soft = [

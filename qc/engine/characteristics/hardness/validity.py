@@ -12,6 +12,7 @@ from qc.engine.rules import Finding, cannot_be_judged, listed
 from qc.engine.standards.tables import load_tables
 
 _TABLES = load_tables("qc.engine.characteristics.hardness")
+_DWELL_TOLERANCE = Quantity(Decimal(_TABLES["dwell"]["tolerance"]), _TABLES["dwell"]["unit"])
 _PLACE = (
     ("specimen_thickness", "thickness", "thinner than"),
     ("edge_distance", "edge", "nearer to an edge than"),
@@ -29,6 +30,20 @@ def comparability(criteria: Criteria, readings: Sequence[Values]) -> list[Findin
     ]
 
 
+def comparable(criteria: Criteria, readings: Sequence[Values]) -> list[tuple[int, Values]]:
+    """The readings that say something about the limit, each with its number in the record.
+
+    Figures of another scale or dwell, or of an instrument that misses its reference block, are
+    not those the plan asks for: they are left out of count, mean, median and lowest alike.
+    """
+    left_out = {
+        *_on_other_scale(criteria, readings),
+        *_by_other_dwell(criteria, readings),
+        *_off_reference(criteria, readings),
+    }
+    return [(n, reading) for n, reading in enumerate(readings, 1) if n not in left_out]
+
+
 def _qualification(criteria: Criteria) -> list[Finding]:
     """The qualified minimum holds for its own scale and cure schedule only."""
     if "qualified_min" not in criteria:
@@ -43,58 +58,75 @@ def _qualification(criteria: Criteria) -> list[Finding]:
 
 
 def _scales(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
-    asked = criteria.text("scale")
-    other = [i for i, reading in enumerate(readings, 1) if reading.text("scale", asked) != asked]
+    other = _on_other_scale(criteria, readings)
     if not other:
         return []
-    said = f"Reading {listed(other)}: not on the scale of the plan, {asked}."
-    return [cannot_be_judged("hardness.scale", said, criteria.source("scale"))]
+    said = f"Reading {listed(other)}: not on the scale of the plan, {criteria.text('scale')}"
+    return [cannot_be_judged("hardness.scale", f"{said}; left out.", criteria.source("scale"))]
+
+
+def _on_other_scale(criteria: Criteria, readings: Sequence[Values]) -> list[int]:
+    asked = criteria.text("scale")
+    return [i for i, reading in enumerate(readings, 1) if reading.text("scale", asked) != asked]
 
 
 def _dwells(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
-    asked = criteria.quantity("dwell")
-    if asked is None:
-        return []
-    table = _TABLES["dwell"]
-    default = Quantity(Decimal(table["tolerance"]), table["unit"])
-    tolerance = criteria.quantity("dwell_tolerance") or default
     source = criteria.source("dwell")
     if "dwell_tolerance" not in criteria:
-        source += f"; tolerance {default}: {table['source']}"
+        source += f"; tolerance {_DWELL_TOLERANCE}: {_TABLES['dwell']['source']}"
+    return [
+        cannot_be_judged("hardness.dwell", f"Reading {number}: {problem}", source)
+        for number, problem in _by_other_dwell(criteria, readings).items()
+    ]
+
+
+def _by_other_dwell(criteria: Criteria, readings: Sequence[Values]) -> dict[int, str]:
+    """Why the dwell of a reading is not the plan's, by its number."""
+    asked = criteria.quantity("dwell")
+    if asked is None:
+        return {}
+    tolerance = criteria.quantity("dwell_tolerance") or _DWELL_TOLERANCE
     problems = (
-        _dwell_problem(f"Reading {i}", reading.quantity("dwell"), asked, tolerance)
+        (i, _dwell_problem(reading.quantity("dwell"), asked, tolerance))
         for i, reading in enumerate(readings, 1)
     )
-    return [cannot_be_judged("hardness.dwell", text, source) for text in problems if text]
+    return {i: problem for i, problem in problems if problem}
 
 
-def _dwell_problem(name: str, taken: Quantity | None, asked: Quantity, tolerance: Quantity) -> str:
+def _dwell_problem(taken: Quantity | None, asked: Quantity, tolerance: Quantity) -> str:
     if taken is None:
-        return f"{name}: the dwell is not stated; the plan asks for {asked}."
+        return f"the dwell is not stated; the plan asks for {asked}; left out."
     away = abs(Fraction(taken.magnitude_in("s")) - Fraction(asked.magnitude_in("s")))
     if away <= tolerance.magnitude_in("s"):
         return ""
     return (
-        f"{name}: read after {taken}, the plan asks for {asked} within {tolerance}; hardness "
-        f"read after another dwell cannot be compared."
+        f"read after {taken}, the plan asks for {asked} within {tolerance}; hardness read after "
+        "another dwell cannot be compared, and is left out."
     )
 
 
 def _references(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
     """A Barcol impressor that misses its reference block proves nothing."""
+    off = _off_reference(criteria, readings)
+    if not off:
+        return []
+    table = _TABLES["reference"]
+    said = f"Reading {listed(off)}: the instrument misses its reference block by more than "
+    said += f"{table['tolerance']}; left out."
+    return [cannot_be_judged("hardness.reference", said, table["source"])]
+
+
+def _off_reference(criteria: Criteria, readings: Sequence[Values]) -> list[int]:
     if criteria.text("scale") != "barcol":
         return []
-    table, off = _TABLES["reference"], []
+    tolerance, off = int(_TABLES["reference"]["tolerance"]), []
     for number, reading in enumerate(readings, 1):
         stated, shown = reading.number("reference_stated"), reading.number("reference_measured")
         if stated is None or shown is None:
             continue
-        if abs(Fraction(stated) - Fraction(shown)) > int(table["tolerance"]):
+        if abs(Fraction(stated) - Fraction(shown)) > tolerance:
             off.append(number)
-    if not off:
-        return []
-    said = f"Reading {listed(off)}: the instrument misses its reference block by more than "
-    return [cannot_be_judged("hardness.reference", f"{said}{table['tolerance']}.", table["source"])]
+    return off
 
 
 def validity_flags(

@@ -8,7 +8,7 @@ from qc.engine.characteristics.laminate.answers import answer_findings
 from qc.engine.characteristics.laminate.sizes import size_findings, wrinkle_limit
 from qc.engine.fields import Values
 from qc.engine.quantities import Quantity
-from qc.engine.rules import Assessment, Finding, cannot_be_judged, listed
+from qc.engine.rules import Assessment, Finding, by_reason, cannot_be_judged, listed
 
 
 def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
@@ -33,16 +33,15 @@ _SIZES = (
 def _contradictions(readings: Sequence[Values]) -> list[Finding]:
     """A size of something that was not found."""
     wrong = [
-        (n, seen)
+        (n, f"{seen} are measured and said not to be there")
         for n, reading in enumerate(readings, start=1)
         for seen, sizes in _SIZES
         if reading.flag(seen) is False and any(name in reading for name in sizes)
     ]
-    if not wrong:
-        return []
-    named = listed(list(dict.fromkeys(n for n, _ in wrong)))
-    said = f"Reading {named}: {wrong[0][1]} are measured and said not to be there."
-    return [cannot_be_judged("laminate.data", said)]
+    return [
+        cannot_be_judged("laminate.data", f"Reading {listed(numbers)}: {reason}.")
+        for reason, numbers in by_reason(wrong).items()
+    ]
 
 
 def _computed(criteria: Criteria, readings: Sequence[Values]) -> dict[str, Any]:

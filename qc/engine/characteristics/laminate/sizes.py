@@ -183,7 +183,7 @@ def _thickness(criteria: Criteria, readings: Sequence[Values]) -> list[Finding]:
     if limit is None and "readings_min" not in criteria:
         return []
     count = sum(len(reading.quantities("thickness")) for reading in readings)
-    counted = criteria.enough("readings_min", "laminate.readings", count, "readings of thickness")
+    counted = criteria.enough("readings_min", "laminate.readings", count, which="of thickness")
     return [counted, *(_judge_values(limit, readings, "thickness") if limit else [])]
 
 

@@ -104,6 +104,7 @@ MIXING = Characteristic(
             help="A part of a filled kit may have lost its composition",
         ),
         _amount("batch_max", "Largest mix", "A larger mix heats up and sets sooner"),
+        _amount("kit_amount", "A whole kit holds", "By its label: the amount of a kit not weighed"),
         _time("induction", "Induction time", "Wait between the end of mixing and first use"),
         Field(
             name="pot_life",

@@ -7,7 +7,7 @@ from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.mixing.mix import Mix
 from qc.engine.fields import InvalidValue
 from qc.engine.quantities import Dimension, InvalidQuantity, Quantity, parse_decimal, shown
-from qc.engine.rules import Bound, Finding, Outcome, cannot_be_judged
+from qc.engine.rules import Bound, Finding, Limit, Outcome, cannot_be_judged
 
 _BASES = {"weight": (Dimension.MASS, "kg"), "volume": (Dimension.VOLUME, "l")}
 
@@ -22,12 +22,27 @@ def check_ratio(criteria: Criteria, path: str) -> None:
 
 
 def check_amount(criteria: Criteria, path: str) -> None:
-    """InvalidValue where the largest mix is no mass and no volume above 0."""
-    most = criteria.quantity("batch_max")
+    """InvalidValue where the largest mix or a kit is no mass and no volume above 0, and where a
+    kit can never be the mix that the plan asks for."""
     kinds = [dimension for dimension, _ in _BASES.values()]
-    if most is not None and (most.dimension not in kinds or most.magnitude <= 0):
-        problem = f"{most} is no amount above 0 in a unit such as g or ml"
-        raise InvalidValue(f"{path}.batch_max", problem)
+    for name in ("batch_max", "kit_amount"):
+        amount = criteria.quantity(name)
+        if amount is not None and (amount.dimension not in kinds or amount.magnitude <= 0):
+            problem = f"{amount} is no amount above 0 in a unit such as g or ml"
+            raise InvalidValue(f"{path}.{name}", problem)
+    _check_kit(criteria, path)
+
+
+def _check_kit(criteria: Criteria, path: str) -> None:
+    most, kit = criteria.quantity("batch_max"), criteria.quantity("kit_amount")
+    if most is None or kit is None:
+        return
+    if kit.dimension is not most.dimension:
+        problem = f"{kit} is not a {most.dimension}, as batch_max is, {most}"
+        raise InvalidValue(f"{path}.kit_amount", problem)
+    if criteria.flag("whole_kits_only") and kit > most:
+        problem = f"{kit} is above batch_max, {most}, and only whole kits are allowed"
+        raise InvalidValue(f"{path}.kit_amount", problem)
 
 
 def ratio_of(text: str) -> Fraction:
@@ -104,10 +119,12 @@ def judge_kit(criteria: Criteria, mix: Mix) -> list[Finding]:
 
 
 def judge_amount(criteria: Criteria, mix: Mix) -> list[Finding]:
-    """Whether both parts together stay within the largest mix."""
+    """Whether both parts together, or the kit by its label, stay within the largest mix."""
     limit = criteria.limit("batch_max", "mixing.amount", "Amount mixed", Bound.AT_MOST)
     if limit is None or not isinstance(limit.value, Quantity):
         return []
+    if mix.reading.flag("whole_kit") and not _weighed(mix):
+        return [_judge_whole_kit(criteria, limit, mix)]
     parts = [mix.reading.quantity("part_a"), mix.reading.quantity("part_b")]
     kind = limit.value.dimension
     known = [part for part in parts if part is not None and part.dimension is kind]
@@ -116,6 +133,18 @@ def judge_amount(criteria: Criteria, mix: Mix) -> list[Finding]:
         return [cannot_be_judged("mixing.amount", statement, limit.source)]
     total = sum((Fraction(part.magnitude_in(limit.value.unit)) for part in known), Fraction(0))
     return [limit.judge(Quantity(total, limit.value.unit), mix.name)]
+
+
+def _judge_whole_kit(criteria: Criteria, limit: Limit, mix: Mix) -> Finding:
+    """The amount of a kit that was not weighed is the plan's, if it states one."""
+    kit = criteria.quantity("kit_amount")
+    if kit is not None:
+        return limit.judge(kit, f"{mix.name}, a whole kit")
+    statement = (
+        f"{mix.name.capitalize()}: whole kit not weighed, and the plan does not state what a kit "
+        "holds."
+    )
+    return cannot_be_judged(limit.rule, statement, limit.source)
 
 
 def kit_flags(mix: Mix) -> list[str]:

@@ -100,9 +100,9 @@ def _enough(criteria: Criteria, place: str, methods: set[str]) -> Finding:
     least = criteria.integer("methods_min", int(TABLES["count"]["methods"]))
     if methods == {_BLACK_LIGHT}:
         least = max(least, 2)
-    noun = f"methods at {place}" if place else "methods"
+    which = f"at {place}" if place else ""
     source = criteria.source("methods_min") if stated else source_text(TABLES)
-    return enough_readings("oil_grease.methods", len(methods), least, noun, source)
+    return enough_readings("oil_grease.methods", len(methods), least, "method", source, which=which)
 
 
 def _asked_for(criteria: Criteria, place: str, methods: set[str]) -> list[Finding]:

@@ -10,7 +10,16 @@ from qc.engine.characteristics.pressure_test.hold import HELD, Hold, Point, hold
 from qc.engine.fields import InvalidValue, Values
 from qc.engine.formulas.statistics import scaled
 from qc.engine.quantities import Quantity
-from qc.engine.rules import Assessment, Bound, Finding, Limit, Outcome, cannot_be_judged, listed
+from qc.engine.rules import (
+    Assessment,
+    Bound,
+    Finding,
+    Limit,
+    Outcome,
+    cannot_be_judged,
+    ended,
+    listed,
+)
 from qc.engine.standards.tables import load_tables
 
 _TABLES = load_tables("qc.engine.characteristics.pressure_test")
@@ -87,7 +96,7 @@ def _leaks(points: Sequence[Point], hold: Hold | None) -> list[Finding]:
         remarks = [point.reading.text("remark") for point in leaking]
         said = "; ".join(remark for remark in remarks if remark)
         where = listed([point.name for point in leaking])
-        statement = f"Leak seen, {where}{f': {said}' if said else ''}."
+        statement = ended(f"Leak seen, {where}{f': {said}' if said else ''}")
         return [_leak(Outcome.DOES_NOT_CONFORM, "leak", statement)]
     if hold is None or hold.end.reading.flag("leak") is None:
         statement = "Whether anything leaks at the end of the hold is not stated."
@@ -134,7 +143,7 @@ def _interrupted(points: Sequence[Point], hold: Hold | None) -> list[Finding]:
     ]
     if not between:
         return []
-    said = f"The hold was interrupted: pressure raised or let down, {listed(between)}."
+    said = ended(f"The hold was interrupted: pressure raised or let down, {listed(between)}")
     return [cannot_be_judged("pressure_test.hold", said)]
 
 

@@ -14,10 +14,10 @@ def count_findings(
     """Enough locations, the greater of what the area and the plan ask for, and enough at each."""
     fewest = min(locations, key=lambda place: place.count)
     which = ", which has the fewest" if len(locations) > 1 else ""
-    noun = f"readings at {fewest.name}{which}"
+    where = f"at {fewest.name}{which}"
     return [
         _enough_locations(criteria, len(locations), failing),
-        criteria.enough("readings_min", "profile.readings", fewest.count, noun),
+        criteria.enough("readings_min", "profile.readings", fewest.count, which=where),
     ]
 
 
@@ -25,5 +25,5 @@ def _enough_locations(criteria: Criteria, count: int, failing: int) -> Finding:
     area, rule = criteria.quantity("area"), "profile.locations"
     by_area = places_by_area(Prepared.PROFILE, area, failing) if area else 0
     if by_area < criteria.integer("locations_min", 1):
-        return criteria.enough("locations_min", rule, count, "locations")
-    return enough_readings(rule, count, by_area, noun="locations", source=Prepared.PROFILE.source)
+        return criteria.enough("locations_min", rule, count, "location")
+    return enough_readings(rule, count, by_area, noun="location", source=Prepared.PROFILE.source)

@@ -5,6 +5,9 @@ from decimal import Decimal
 from qc.engine.characteristic import Criteria, decision_fields
 from qc.engine.fields import Field, InvalidValue, Kind
 from qc.engine.quantities import Dimension
+from qc.engine.standards.tables import load_tables
+
+_STANDARDS: dict[str, list[str]] = load_tables("qc.engine.characteristics.profile")["standards"]
 
 HIGHEST = Decimal(1000)
 """Micrometres; above, an entry is a mistake."""
@@ -115,8 +118,19 @@ CRITERIA = (
 
 
 def check(criteria: Criteria, path: str) -> None:
-    """InvalidValue for demands on a comparator where the plan names another method."""
+    """InvalidValue for demands on a comparator where the plan names another method, and for a
+    standard that does not describe the method."""
     method = criteria.text("method", "comparator")
     for name in ("grade", "comparator", "segment_min", "segment_max"):
         if name in criteria and method != "comparator":
             raise InvalidValue(f"{path}.{name}", f"belongs to a comparator, not to {method}")
+    _check_standard(criteria, path)
+
+
+def _check_standard(criteria: Criteria, path: str) -> None:
+    method, standard = criteria.text("method"), criteria.text("standard")
+    if not method or not standard or standard in _STANDARDS[method]:
+        return
+    known = " or ".join(_STANDARD.label_of(each) for each in _STANDARDS[method])
+    problem = f"{_STANDARD.label_of(standard)} does not describe a {_METHOD.label_of(method)}"
+    raise InvalidValue(f"{path}.standard", f"{problem}; {known} does")

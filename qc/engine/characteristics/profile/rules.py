@@ -26,6 +26,7 @@ from qc.engine.rules import (
     Limit,
     Outcome,
     cannot_be_judged,
+    counted,
     judge_each,
     listed,
 )
@@ -158,7 +159,7 @@ def _limit_findings(criteria: Criteria, limits: Sequence[Limit], own: _Profiles)
         return findings
     if criteria.text("statistic") == "mean_of_max":
         average = Quantity(mean([value for _, value in known]), own.unit)
-        said = f"mean of the highest at {len(known)} locations"
+        said = f"mean of the highest at {counted(len(known), 'location')}"
         return [*findings, *(limit.judge(average, said) for limit in limits)]
     names, values = [name for name, _ in known], [value for _, value in known]
     judged = (

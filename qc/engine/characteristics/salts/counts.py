@@ -16,9 +16,9 @@ def enough_tests(criteria: Criteria, rule: str, count: int, void: Sequence[Extra
     area = criteria.quantity("area")
     by_area = places_by_area(Prepared.SALTS, area) if area else 0
     if by_area < criteria.integer("readings_min", 1):
-        found = criteria.enough("readings_min", rule, count, "valid tests")
+        found = criteria.enough("readings_min", rule, count, "valid test")
     else:
-        found = enough_readings(rule, count, by_area, "valid tests", Prepared.SALTS.source)
+        found = enough_readings(rule, count, by_area, "valid test", Prepared.SALTS.source)
     if not void:
         return found
     named = "; ".join(f"{test.name}, {test.void}" for test in void)

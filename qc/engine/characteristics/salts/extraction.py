@@ -9,7 +9,7 @@ from qc.engine.fields import Values
 from qc.engine.formulas.soluble_salts import as_sodium_chloride, rise_for, surface_density
 from qc.engine.formulas.statistics import difference
 from qc.engine.quantities import Quantity
-from qc.engine.rules import Bound
+from qc.engine.rules import Bound, counted
 
 _ONE = Quantity(Decimal(1), "uS/cm")
 _VALIDITY = (
@@ -93,7 +93,7 @@ def _void(criteria: Criteria, reading: Values) -> str:
             return f"{label}, {given.printed}, is not {bound} {limit.printed}"
     cycles = criteria.integer("pump_cycles_min")
     if "pump_cycles" in reading and reading.integer("pump_cycles") < cycles:
-        return f"moved to and fro {reading.integer('pump_cycles')} of {cycles} times"
+        return f"moved to and fro {reading.integer('pump_cycles')} of {counted(cycles, 'time')}"
     return ""
 
 

@@ -43,14 +43,17 @@ _CHLORIDE = _Kind("chloride_max", "salts.chloride", "Chloride", "mg/m2", lambda 
 
 
 def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
-    """Every limit the plan sets, on the tests that are not void, whatever their order."""
+    """Every limit the plan sets, on the valid tests, whatever their order.
+
+    A test that is void, or lacks what it is judged by, is not valid and counts nowhere.
+    """
     tests = [extraction(criteria, n, reading) for n, reading in enumerate(readings, start=1)]
-    sound = [test for test in tests if not test.void]
+    sound = [test for test in tests if not test.void and not test.problem]
     void = [test for test in tests if test.void]
     findings = [
         cannot_be_judged("salts.data", f"Reading {test.number}: {test.problem}.")
-        for test in sound
-        if test.problem
+        for test in tests
+        if test.problem and not test.void
     ]
     for kind in (_DENSITY, _RISE, _CHLORIDE):
         findings += _judge(criteria, kind, sound, void)
@@ -133,7 +136,7 @@ def _precision(criteria: Criteria, sound: Sequence[Extraction]) -> list[str]:
 def _computed(
     tests: Sequence[Extraction], sound: Sequence[Extraction]
 ) -> dict[str, list[str | None] | str]:
-    """Each test has its own values, void ones too; means and highest are those of valid tests."""
+    """Each test has its own values, valid or not; means and highest are those of valid tests."""
     found: dict[str, list[str | None] | str] = {
         "density": [_text(test.density) for test in tests],
         "rise": [_text(test.rise) for test in tests],

@@ -11,6 +11,7 @@ from qc.engine.rules import (
     Finding,
     Outcome,
     cannot_be_judged,
+    counted,
     enough_readings,
 )
 from qc.engine.standards.tables import load_tables, source_text
@@ -26,7 +27,7 @@ def assess(criteria: Criteria, readings: Sequence[Values]) -> Assessment:
             "solvent_rub.readings",
             len(readings),
             criteria.integer("readings_min", 1),
-            "places",
+            "place",
             criteria.source("readings_min"),
         )
     ]
@@ -62,7 +63,7 @@ def _judge_rubs(criteria: Criteria, reading: Values, place: str) -> list[Finding
             outcome=Outcome.INCOMPLETE,
             observed=str(done),
             limit=f"at least {asked}",
-            statement=f"{place}: {done} of {asked} double rubs done.",
+            statement=f"{place}: {done} of {counted(asked, 'double rub')} done.",
             source=source,
         )
     ]

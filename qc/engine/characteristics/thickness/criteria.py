@@ -154,11 +154,18 @@ CRITERIA = (
 
 
 def check(criteria: Criteria, path: str) -> None:
-    """InvalidValue for a zone that stands twice or asks more than `max`, and for limits that the
-    rule does not judge."""
+    """InvalidValue for a zone that stands twice or asks more than `max`, for a minimum above the
+    nominal thickness, and for limits that the rule does not judge."""
     for name in ("zones", "mean_min"):
         if name in criteria and criteria.text("rule") != "minimum":
             raise InvalidValue(f"{path}.{name}", "is judged by the rule minimum only")
+    least, nominal = criteria.quantity("min"), criteria.quantity("nominal")
+    if least is not None and nominal is not None and least > nominal:
+        raise InvalidValue(f"{path}.min", f"{least} is above the nominal thickness, {nominal}")
+    _check_zones(criteria, path)
+
+
+def _check_zones(criteria: Criteria, path: str) -> None:
     most, seen = criteria.quantity("max"), set()
     for index, zone in enumerate(criteria.groups("zones")):
         key, least = zone_key(zone.text("zone")), zone.quantity("min")

@@ -13,6 +13,7 @@ from qc.engine.fields import Values
 from qc.engine.formulas.column import Column
 from qc.engine.formulas.statistics import difference, in_one_unit, mean, totals
 from qc.engine.quantities import Magnitude, Quantity
+from qc.engine.rules import counted
 from qc.engine.standards.tables import load_tables
 
 _DISTANCES = frozenset({"datum_before", "datum_after"})
@@ -115,7 +116,7 @@ def problem(reading: Values) -> str:
     """Why no thickness can be had from a reading; "" if it can."""
     before, after = reading.quantities("datum_before"), reading.quantities("datum_after")
     if len(before) != len(after):
-        return f"{len(before)} distances before and {len(after)} after do not pair"
+        return f"{counted(len(before), 'distance')} before and {len(after)} after do not pair"
     if before and "values" in reading:
         return "values and distances from a datum are both given"
     if not before and "values" not in reading:

@@ -10,6 +10,7 @@ from qc.engine.rules import (
     Limit,
     Outcome,
     cannot_be_judged,
+    enough_readings,
     judge_column,
     judge_each,
     listed,
@@ -110,17 +111,14 @@ def _enough_in_zone(
     if "readings_min" not in zone:
         return []
     asked, count = zone.integer("readings_min"), len(every.positions(indexes))
-    missing = f": {asked - count} more to take" if count < asked else ""
     return [
-        Finding(
-            rule=f"{KEY}.zone_readings",
-            outcome=Outcome.INCOMPLETE if missing else Outcome.CONFORMS,
-            observed=str(count),
-            limit=f"at least {asked}",
-            statement=(
-                f"{count} values in zone {zone.text('zone')}, at least {asked} asked for{missing}."
-            ),
-            source=criteria.source("zones"),
+        enough_readings(
+            f"{KEY}.zone_readings",
+            count,
+            asked,
+            "value",
+            criteria.source("zones"),
+            which=f"in zone {zone.text('zone')}",
         )
     ]
 

@@ -3,6 +3,7 @@
 from qc.engine.characteristic import Criteria
 from qc.engine.characteristics.thickness.measured import Taken
 from qc.engine.characteristics.thickness.sampling import iso19840_repeats
+from qc.engine.rules import counted
 
 _ONLY_FOR = {"level": ("pa2",), "share_bound": ("iso19840",), "volume_solids": ("wet_film",)}
 _SETTINGS_SAID = {"volume_solids": "volume solids", "share_bound": "share bound", "level": "level"}
@@ -49,6 +50,6 @@ def _repeat_notes(criteria: Criteria, taken: Taken) -> list[str]:
     if repeated <= allowed:
         return []
     return [
-        f"thickness.iso19840.repeats: {repeated} readings were repeated, {allowed} are allowed for "
-        f"{count} (to be confirmed against the licensed text)"
+        f"thickness.iso19840.repeats: {counted(repeated, 'reading')} repeated, {allowed} "
+        f"allowed for {count} (to be confirmed against the licensed text)"
     ]

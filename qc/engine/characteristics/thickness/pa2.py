@@ -67,7 +67,7 @@ def _enough_spots(criteria: Criteria, spread: Measured | None) -> list[Finding]:
     begun = count + -count % _PER_AREA
     findings = [
         enough_readings(
-            "thickness.pa2.spots", count, max(asked, begun), noun="spots", source=_PA2["source"]
+            "thickness.pa2.spots", count, max(asked, begun), noun="spot", source=_PA2["source"]
         )
     ]
     if "readings_min" in criteria:
@@ -78,11 +78,16 @@ def _enough_spots(criteria: Criteria, spread: Measured | None) -> list[Finding]:
 
 def _enough_in_spots(every: Measured) -> Finding:
     fewest = min(every.counts)
-    noun = f"gauge readings at spot {every.numbers[every.counts.index(fewest)]}"
+    which = f"at spot {every.numbers[every.counts.index(fewest)]}"
     if len(every.counts) > 1:
-        noun += ", which has the fewest"
+        which += ", which has the fewest"
     return enough_readings(
-        "thickness.pa2.readings", fewest, _PER_SPOT, noun=noun, source=_PA2["source"]
+        "thickness.pa2.readings",
+        fewest,
+        _PER_SPOT,
+        "gauge reading",
+        _PA2["source"],
+        which=which,
     )
 
 

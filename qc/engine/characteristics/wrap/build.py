@@ -20,7 +20,7 @@ from qc.engine.formulas.repair_extent import (
 )
 from qc.engine.formulas.statistics import scaled
 from qc.engine.quantities import Quantity, decimal_text
-from qc.engine.rules import Bound, Finding, Limit
+from qc.engine.rules import Bound, Finding, Limit, counted
 
 _LEAST_LAYERS = int(TABLES["layers"]["least"])
 _EXTENT = TABLES["extent"]
@@ -104,8 +104,8 @@ def thin_places(criteria: Criteria, readings: Sequence[Values]) -> list[str]:
         least = layers_everywhere(wrap.integer("passes"), lowest)
         if "passes" in wrap and laid is not None and least < asked <= laid:
             flags.append(
-                f"wrap.layers: reading {n}: only {least} layers where the fewest turns lie on "
-                f"each other; judged are {decimal_text(laid)}, by passes / (1 - overlap)"
+                f"wrap.layers: reading {n}: only {counted(least, 'layer')} where the fewest turns "
+                f"lie on each other; judged are {decimal_text(laid)}, by passes / (1 - overlap)"
             )
     return flags
 

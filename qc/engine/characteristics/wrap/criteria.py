@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from qc.engine.characteristic import Criteria, decision_fields
 from qc.engine.fields import Field, InvalidValue, Kind, with_defaults
-from qc.engine.quantities import Dimension
+from qc.engine.quantities import Dimension, Quantity
 from qc.engine.standards.tables import load_tables
 
 TABLES = load_tables("qc.engine.characteristics.wrap")
@@ -192,7 +192,12 @@ ORDERED = tuple((f"{name}_min", f"{name}_max") for name in _WINDOWS)
 
 
 def check(criteria: Criteria, path: str) -> None:
-    """InvalidValue for a working time of nothing, or one that is longer when warmer."""
+    """InvalidValue for a wall that leaves no bore, and for a working time of nothing, or one that
+    is longer when warmer."""
+    diameter, wall = criteria.quantity("diameter"), criteria.quantity("wall")
+    if diameter and wall and Quantity(2 * wall.magnitude, wall.unit) >= diameter:
+        problem = f"{wall} on either side leaves no bore in a pipe of {diameter}"
+        raise InvalidValue(f"{path}.wall", problem)
     rows = criteria.table("working_time")
     for at, time in rows:
         if time.magnitude <= 0:

@@ -76,6 +76,7 @@ READING = (
     *_of(
         "roll",
         _asked(seconds("soak", "Roll: soaked for"), "soak_min", "soak_max"),
+        _asked(seconds("knead", "Roll: kneaded for"), "knead_min", "knead_max"),
         _asked(
             surface_temperature("surface_temperature", "Roll: pipe surface", Kind.QUANTITY, ""),
             "working_time",

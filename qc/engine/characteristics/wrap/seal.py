@@ -106,7 +106,7 @@ def _band_findings(criteria: Criteria, bands: Recorded) -> list[Finding]:
     if asked is None:
         return [_no_diameter("wrap.bands", source)]
     if asked:
-        return [enough_readings("wrap.bands", len(bands), asked, "retaining bands", source)]
+        return [enough_readings("wrap.bands", len(bands), asked, "retaining band", source)]
     least, diameter = criteria.quantity("bands_from"), criteria.quantity("diameter")
     return [
         Finding(
@@ -138,7 +138,7 @@ def _spacing_findings(criteria: Criteria, bands: Recorded) -> list[Finding]:
     ]
     if len(measured) < len(bands) - 1 and limits:
         counted = enough_readings(
-            "wrap.band_spacing", len(measured), len(bands) - 1, "distances between bands"
+            "wrap.band_spacing", len(measured), len(bands) - 1, "distance", which="between bands"
         )
         findings.append(counted)
     return findings
