@@ -1,4 +1,4 @@
-"""R-106: a leak found yesterday; its plan waits for the client to agree."""
+"""R-106: a leak found yesterday; the client has asked about its plan, and is still to agree it."""
 
 from qc.management.demo.photographs import pipe_scenes
 from qc.management.demo.registers import WRAP
@@ -43,7 +43,7 @@ _DRAWN = {
 
 
 def play(site: Site) -> None:
-    """Drafted, fitted to the product, one photograph."""
+    """Drafted, fitted to the product, one photograph, one question of the client."""
     site.plan("15:20", days=0)
     site.revise(
         {"filler_mixing": POT_LIFE} | _DRAWN,
@@ -54,3 +54,4 @@ def play(site: Site) -> None:
     site.picture(
         "condition", "defect", "16:00", pipe_scenes.leak(61, crack=True), "Crack at 6 o'clock"
     )
+    site.comment("wrap", "Six layers for 35 mm: is the crack growing?", "16:20", 0)

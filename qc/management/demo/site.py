@@ -28,6 +28,7 @@ from qc.workflow import (
     add_evidence,
     agree_plan,
     close_point,
+    comment_plan,
     correct_inspection,
     give_notice,
     handle_nonconformance,
@@ -89,6 +90,16 @@ class Site:
             **self._by(self.cast.carl, self.moment(clock, days)),
         )
         self._read_positions()
+
+    def comment(self, step: str, text: str, clock: str, days: int) -> None:
+        """The client remarks on a step of the draft."""
+        comment_plan(
+            repair_id=self.repair_id,
+            revision=plan_in_force(self.repair).revision,
+            step_key=step,
+            text=text,
+            **self._by(self.cast.clara, self.moment(clock, days)),
+        )
 
     def agree(self, clock: str, days: int) -> None:
         """The client agrees the plan."""

@@ -78,7 +78,7 @@ def _draft(hand: RepairInHand) -> list[NextThing]:
     if hand.party is not Party.CLIENT or hand.draft is None:
         return []
     say = f"Revision {hand.draft.revision} of the plan waits for you: agree it, or comment."
-    address = reverse("plan", args=[hand.repair.pk])
+    address = reverse("plan_revision", args=[hand.repair.pk, hand.draft.revision])
     return [NextThing(say=say, url=address, label="Read the revision")]
 
 
