@@ -58,7 +58,7 @@ def signs(person: Person, repair: Repair, button: str, password: str = PASSWORD)
 
 def given_an_agreed_plan(clara: Person, repair: Repair) -> None:
     clara.opens(f"/repairs/{repair.pk}/plan/")
-    clara.presses("Agree this plan")
+    clara.presses("Agree revision 2 of this plan")
 
 
 def when_the_filler_is_mixed_in_dry_air(ines: Person, repair: Repair) -> None:
