@@ -81,7 +81,8 @@ def void_signatures(hand: RepairInHand) -> list[dict[str, str]]:
     return [
         {
             "term": f"{moment_text(s.signed_at, hand.zone)}, {s.printed_name} ({s.party})",
-            "definition": f"{s.meaning}, for {s.organisation}. No longer counts.",
+            "gone": f"{s.meaning}, for {s.organisation}",
+            "definition": "No longer counts.",
         }
         for s in gone
     ]

@@ -31,7 +31,7 @@ from qc.web.forms.report import (
 from qc.web.loading import RepairInHand
 from qc.web.pages.history import series_shown
 from qc.web.pages.places import crumbs, party_line, report_url, reports_url, step_url
-from qc.workflow.report_facts import awaited_party, closing_inspections, step_of
+from qc.workflow.report_facts import closing_inspections, step_of
 
 _TO_DO = {
     ReportDeed.CONTAIN: "say what keeps it from going further",
@@ -112,7 +112,7 @@ def report_page(hand: RepairInHand, held: ReportProgress, sent: DealForm | None)
         "concession": _concession(held),
         "events": [_event(hand, held, handling) for handling in held.handlings],
         "turn": turn_words(hand, held),
-        "is_mine": held.is_open and awaited_party(held, hand.progress) is hand.party,
+        "proposal": _proposal(held),
         "measure_url": _measure_url(hand, held),
         "ways": ways_shown(hand, held, sent),
         "sent": sent,
@@ -238,6 +238,15 @@ def _readings(hand: RepairInHand, held: ReportProgress) -> dict[str, Any] | None
         return None
     every: Sequence[dict[str, Any]] = series_shown(hand, progress)
     return next((series for series in every if series["number"] == found.series), None)
+
+
+def _proposal(held: ReportProgress) -> list[dict[str, str]]:
+    """What is to be decided on, or to be done, in the words of who proposed it."""
+    proposed = held.last(ReportDeed.PROPOSE)
+    if proposed is None or held.disposition is None or not held.is_open:
+        return []
+    said = {"term": "Proposed", "definition": DISPOSITION_WORDS[held.disposition].capitalize()}
+    return [said, {"term": "How, and why", "definition": proposed.text}]
 
 
 def _concession(held: ReportProgress) -> list[dict[str, str]]:
