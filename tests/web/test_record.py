@@ -131,7 +131,7 @@ def test_signatures_and_returns_stand_in_the_record(people: People) -> None:
     return_repair(repair_id=repair.pk, reason="Measure at 6 o'clock as well", **act)
     words = text_of(read(people, repair))
     assert "Measure at 6 o'clock as well" in words
-    assert "Work done as recorded, for Saltmarsh Quay Repairs. No longer counts." in words
+    assert "Work done as recorded, for Saltmarsh Quay Repairs No longer counts." in words
     assert words.count("Not signed") == 3
 
 

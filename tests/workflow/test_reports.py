@@ -167,7 +167,7 @@ def test_readings_of_another_step_verify_nothing(people: People, thin: Repair) -
 
 
 def test_a_correction_closes_what_was_only_written_wrongly(people: People, thin: Repair) -> None:
-    closing = {"disposition": Disposition.CORRECTION}
+    closing: dict[str, Any] = {"disposition": Disposition.CORRECTION}
     failed = Inspection.objects.get().pk
     with pytest.raises(Refused, match="does not conform"):
         deal(people, thin, ReportDeed.CLOSE, N, inspection_id=failed, **closing)

@@ -28,7 +28,7 @@ GRANT = Concession(scope="one spot of 4 mm, this pipe", until=TODAY)
 
 def refusals(deed: ReportDeed, party: Party, state: ReportState, **facts: Any) -> list[str]:
     """Why the deed is refused; empty if it isn't."""
-    known = {"actor": 3, "day": TODAY, "text": "in words"} | facts
+    known: dict[str, Any] = {"actor": 3, "day": TODAY, "text": "in words"} | facts
     try:
         decide_on_report(deed, party, ReportFacts(state=state, **known))
     except Refused as refused:
