@@ -125,13 +125,15 @@ class LifeOfAReport(RuleBasedStateMachine):
         text: str,
     ) -> ReportFacts:
         latest = self.visits[-1]
-        readings = visit and NamedReadings(
-            on_step=True,
-            later=visit.series > 1,
-            standing=visit is latest,
-            conforms=visit.conforms,
-            corrects=visit.series == 1 and visit.corrects,
-        )
+        readings = None
+        if visit is not None:
+            readings = NamedReadings(
+                on_step=True,
+                later=visit.series > 1,
+                standing=visit is latest,
+                conforms=visit.conforms,
+                corrects=visit.series == 1 and visit.corrects,
+            )
         return ReportFacts(
             state=self.state,
             disposition=self.disposition,

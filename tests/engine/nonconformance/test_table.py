@@ -74,8 +74,9 @@ SAID = ReportFacts(
 def facts(state: ReportState, deed: ReportDeed, disposition: Disposition | None) -> ReportFacts:
     """A proposal and a correction are named with the deed; other dispositions are in hand."""
     chosen = deed is ReportDeed.PROPOSE or disposition is Disposition.CORRECTION
-    which = {"chosen": disposition} if chosen else {"disposition": disposition}
-    return replace(SAID, state=state, **which)
+    if chosen:
+        return replace(SAID, state=state, chosen=disposition)
+    return replace(SAID, state=state, disposition=disposition)
 
 
 @pytest.mark.parametrize(("state", "deed"), list(itertools.product(ReportState, ReportDeed)))
