@@ -11,7 +11,7 @@ from qc.engine.lifecycle import Refused
 from qc.engine.plan import Party
 from qc.engine.rules import Outcome
 from qc.ledger.chain import Entry
-from qc.records.models import Plan, PlanComment, Repair
+from qc.records.models import Plan, Repair
 from qc.records.plan_steps import steps_of
 from qc.records.progress import StepProgress, progress_of
 from qc.records.queries import draft_of, plan_in_force
@@ -20,7 +20,6 @@ from qc.workflow import (
     Manner,
     Observation,
     agree_plan,
-    comment_plan,
     correct_inspection,
     revise_plan,
 )
@@ -375,56 +374,6 @@ def test_only_the_contractor_revises(people: People, party: Party) -> None:
 
     with pytest.raises(Refused, match="the contractor can"):
         revise_plan(repair_id=repair.pk, steps=SHORT_PLAN, reason="x", **act_on(people, party))
-
-
-def comment(people: People, repair: Repair, party: Party = Party.CLIENT, **more: Any) -> Entry:
-    said: dict[str, Any] = {"revision": 2, "step_key": "thickness", "text": "Why five?"} | more
-    return comment_plan(repair_id=repair.pk, **said, **act_on(people, party))
-
-
-@pytest.mark.parametrize("party", list(Party))
-@pytest.mark.parametrize("step_key", ["", "thickness"])
-def test_every_party_comments_the_plan_or_a_step(
-    people: People, party: Party, step_key: str
-) -> None:
-    repair = planned_repair(people)
-
-    comment(people, repair, party, step_key=step_key)
-
-    (kept,) = PlanComment.objects.all()
-    assert (kept.plan.revision, kept.step_key, kept.party) == (2, step_key, party)
-    assert kept.written_by_name == people.of(party).printed_name
-
-
-@pytest.mark.parametrize(
-    ("more", "problem"),
-    [
-        ({"revision": 1}, "revised since: comment on revision 2"),
-        ({"revision": 3}, "comment on revision 2"),
-        ({"step_key": "tape"}, "has no step 'tape'"),
-        ({"text": " \n"}, "Write the comment"),
-        ({"text": "x" * 1001}, "1001 characters are more than 1000"),
-    ],
-)
-def test_a_comment_that_leads_nowhere_is_refused(
-    people: People, more: dict[str, Any], problem: str
-) -> None:
-    repair = planned_repair(people)
-
-    with pytest.raises(Refused, match=problem):
-        comment(people, repair, **more)
-
-    assert not PlanComment.objects.exists()
-
-
-def test_the_plan_in_force_and_the_draft_are_both_commented(people: People) -> None:
-    repair = repair_on_site(people)
-    revise(people, repair, with_step(3, THINNER))
-
-    comment(people, repair, revision=2)
-    comment(people, repair, revision=3)
-
-    assert [c.plan.revision for c in PlanComment.objects.all()] == [2, 3]
 
 
 def test_readings_taken_before_the_agreement_stay_with_the_plan_they_were_judged_by(
