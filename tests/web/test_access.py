@@ -10,6 +10,7 @@ from django.urls import URLPattern, URLResolver, get_resolver
 from django.urls.resolvers import RoutePattern
 
 from qc.engine.lifecycle import Status
+from qc.engine.nonconformance import ReportDeed
 from qc.engine.plan import Party
 from qc.evidence.models import Evidence, RegisterFile
 from qc.records.models import (
@@ -21,7 +22,7 @@ from qc.records.models import (
     Notice,
     Repair,
 )
-from qc.workflow import Upload, add_data_sheet, give_notice
+from qc.workflow import Upload, add_data_sheet, give_notice, report_nonconformance
 from tests.factories import (
     AMBIENT,
     NOON,
@@ -33,6 +34,7 @@ from tests.factories import (
     repair_on_site,
 )
 from tests.people import People
+from tests.reports import concede, deal
 from tests.web.visitor import signed_in
 
 FOR_EVERYBODY = {"login", "logout"}
@@ -94,6 +96,9 @@ def repair(people: People) -> Repair:
         file=Upload(photograph(), "sheet.jpg"),
         **act_on(people, Party.CONTRACTOR),
     )
+    report_nonconformance(repair_id=made.pk, statement="A dent", **act_on(people, Party.CONTRACTOR))
+    concede(people, made)
+    deal(people, made, ReportDeed.CLOSE, Party.INSPECTOR)
     finish(people, made)
     put_signature(people, made, Party.INSPECTOR)
     made.refresh_from_db()
@@ -107,6 +112,7 @@ def ids_of(repair: Repair) -> dict[str, int]:
         "repair_id": repair.pk,
         "position": AMBIENT,
         "revision": 2,
+        "number": 1,
         "inspection_id": Inspection.objects.filter(repair=repair).earliest("pk").pk,
         "notice_id": Notice.objects.filter(repair=repair).earliest("pk").pk,
         "evidence_id": Evidence.objects.filter(repair=repair).earliest("pk").pk,
@@ -122,6 +128,7 @@ def ids_of(repair: Repair) -> dict[str, int]:
 
 def address(route: str, ids: dict[str, int], key: str = "ambient") -> str:
     route = route.replace("<slug:key>", key).replace("<slug:party>", "client")
+    route = route.replace("<slug:way>", "reopen")
     for name, value in ids.items():
         route = route.replace(f"<int:{name}>", str(value))
     assert "<" not in route, f"{route}: say in ids_of what stands for this id"
