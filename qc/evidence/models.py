@@ -7,7 +7,6 @@ from qc.ledger.sealed import Sealed
 from qc.records.models import (
     Calibration,
     DataSheet,
-    Nonconformance,
     PlanStep,
     Qualification,
     Repair,
@@ -15,11 +14,10 @@ from qc.records.models import (
 
 
 class Evidence(Sealed):
-    """A photograph or document that belongs to a step or a report of a repair, or to the repair."""
+    """A photograph or document that belongs to a step of a repair, or to the repair."""
 
     repair = models.ForeignKey(Repair, models.PROTECT, related_name="evidence")
     step = models.ForeignKey(PlanStep, models.PROTECT, null=True, related_name="evidence_files")
-    report = models.ForeignKey(Nonconformance, models.PROTECT, null=True, related_name="evidence")
     requirement = models.CharField(max_length=60, blank=True)
     caption = models.CharField(max_length=300, blank=True)
     sha256 = models.CharField(max_length=64)

@@ -30,6 +30,7 @@ def series_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, A
         shown.append(
             {
                 "number": number,
+                "caption": f"Readings of step {progress.step.position}, series {number}",
                 "rework": next((i.rework for i in inspections if i.rework), ""),
                 "older_plan": _older_plan(progress, inspections[0]),
                 "inspections": [_inspection(hand, progress, i) for i in inspections],
