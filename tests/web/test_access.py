@@ -1,7 +1,7 @@
 """A visitor who is not signed in, and a member of another project, get nothing at any address."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -69,11 +69,6 @@ def routes(found: Any = None, before: str = "") -> Iterator[tuple[str, str, tupl
 
 ROUTES = list(routes())
 WITH_IDS = [route for route in ROUTES if route[2] and route[0] not in OF_THE_ENGINE | PUBLIC]
-
-
-def every(found: Iterable[Any]) -> Any:
-    listed = list(found)
-    return pytest.mark.parametrize(("name", "route", "ids"), listed, ids=[n for n, _, _ in listed])
 
 
 @pytest.fixture
@@ -150,39 +145,42 @@ def test_there_are_addresses_to_walk_and_every_one_has_a_name() -> None:
     assert {name for name, _, ids in ROUTES if not ids} == FOR_EVERYBODY | OF_NO_PROJECT
 
 
-@every(route for route in ROUTES if route[0] not in FOR_EVERYBODY | PUBLIC)
-def test_a_visitor_who_is_not_signed_in_is_sent_to_sign_in(
-    repair: Repair, name: str, route: str, ids: tuple[str, ...]
-) -> None:
-    for answer in answers(Client(), address(route, ids_of(repair))):
-        assert answer.status_code == 302
-        assert answer["Location"].startswith("/login/")
-        assert answer.content == b""
+def test_a_visitor_who_is_not_signed_in_is_sent_to_sign_in_everywhere(repair: Repair) -> None:
+    ids = ids_of(repair)
+    for name, route, _ in ROUTES:
+        if name in FOR_EVERYBODY | PUBLIC:
+            continue
+        for answer in answers(Client(), address(route, ids)):
+            assert answer.status_code == 302, name
+            assert answer["Location"].startswith("/login/"), name
+            assert answer.content == b"", name
 
 
-@every(WITH_IDS)
 def test_to_a_member_of_another_project_it_is_as_if_it_did_not_exist(
-    people: People, repair: Repair, name: str, route: str, ids: tuple[str, ...]
+    people: People, repair: Repair
 ) -> None:
-    olu = signed_in(people.olu)
-    there = address(route, ids_of(repair))
-    nowhere = address(route, dict.fromkeys(ids_of(repair), NOWHERE))
-    for answer, missing in zip(answers(olu, there), answers(olu, nowhere), strict=True):
-        assert answer.status_code == missing.status_code
-        assert answer.status_code in (404, 405)
-        assert words(answer) == words(missing)
-    assert 404 in [answer.status_code for answer in answers(olu, there)]
+    olu, ids = signed_in(people.olu), ids_of(repair)
+    for name, route, _ in WITH_IDS:
+        there = answers(olu, address(route, ids))
+        nowhere = answers(olu, address(route, dict.fromkeys(ids, NOWHERE)))
+        for answer, missing in zip(there, nowhere, strict=True):
+            assert answer.status_code == missing.status_code, name
+            assert answer.status_code in (404, 405), name
+            assert words(answer) == words(missing), name
+        assert 404 in [answer.status_code for answer in there], name
 
 
-@every(route for route in WITH_IDS if set(route[2]) - FIRST_IDS)
 def test_an_id_of_another_repair_or_project_does_not_open_a_page_of_ones_own(
-    people: People, repair: Repair, name: str, route: str, ids: tuple[str, ...]
+    people: People, repair: Repair
 ) -> None:
     """What hangs under a repair or project is found under that one only."""
-    hanging = [each for each in ids if each not in FIRST_IDS]
-    ines = signed_in(people.ines)
-    there = address(route, ids_of(repair) | dict.fromkeys(hanging, NOWHERE), "nowhere")
-    assert {answer.status_code for answer in answers(ines, there)} <= {404, 405}
+    ines, known = signed_in(people.ines), ids_of(repair)
+    for name, route, ids in WITH_IDS:
+        hanging = [each for each in ids if each not in FIRST_IDS]
+        if hanging:
+            there = address(route, known | dict.fromkeys(hanging, NOWHERE), "nowhere")
+            statuses = {answer.status_code for answer in answers(ines, there)}
+            assert statuses <= {404, 405}, name
 
 
 @pytest.mark.parametrize("name", sorted(OF_NO_PROJECT | OF_THE_ENGINE))
