@@ -59,6 +59,7 @@ urlpatterns = [
         name="plan_revision",
     ),
     path("repairs/<int:repair_id>/plan/edit/", plan_markup.edit, name="edit_plan"),
+    path("repairs/<int:repair_id>/plan/edit/terms/", plan_markup.edit_terms, name="edit_terms"),
     path("repairs/<int:repair_id>/plan/edit/add/", plan_markup.add_step, name="add_step"),
     path("repairs/<int:repair_id>/plan/edit/forward/", plan_markup.put_forward, name="put_forward"),
     path("repairs/<int:repair_id>/plan/edit/discard/", plan_markup.discard, name="discard_markup"),

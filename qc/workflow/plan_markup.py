@@ -4,8 +4,9 @@ It is a working paper: no entry of the ledger, and nobody else's page, shows it.
 is `revise_plan`, which writes the steps as a revision and throws the copy away.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
+from typing import Any
 
 from django.db import transaction
 
@@ -48,21 +49,25 @@ def mark_up(
     actor: User,
     at: datetime,
     seen_edition: int,
-    change: Callable[[Steps], Steps],
+    change: Callable[[Steps], Steps] | None = None,
+    terms: Mapping[str, Any] | None = None,
 ) -> PlanMarkup:
-    """Apply a change to the marked-up copy. `seen_edition` is the one on the page, 0 for none.
+    """Apply a change to the steps of the marked-up copy, or give its points other terms.
 
-    Refused if the actor can't revise the plan now, or if the copy was changed since.
+    `seen_edition` is the one on the page, 0 for none. Refused if the actor can't revise the plan
+    now, or if the copy was changed since.
     """
     repair = _allowed(repair_id, actor)
     kept = markup_of(repair)
     refuse_if_changed(kept, seen_edition)
     base = latest_plan(repair)
-    steps = change(steps_of(base) if kept is None else stored(kept))
+    steps = steps_of(base) if kept is None else stored(kept)
+    kept_terms = base.terms if kept is None else kept.terms
     columns = {
         "base": base,
         "edition": seen_edition + 1,
-        "steps": [stored_step(step) for step in steps],
+        "steps": [stored_step(step) for step in (change(steps) if change else steps)],
+        "terms": kept_terms if terms is None else dict(terms),
         "changed_by": actor,
         "changed_at": at,
     }

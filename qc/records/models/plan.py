@@ -126,6 +126,7 @@ class PlanMarkup(models.Model):
     base = models.ForeignKey(Plan, models.PROTECT, related_name="+")
     edition = models.PositiveIntegerField(default=1)
     steps = models.JSONField()
+    terms = models.JSONField()
     changed_by = models.ForeignKey(User, models.PROTECT, related_name="+")
     changed_at = models.DateTimeField()
 

@@ -1,5 +1,6 @@
 """Putting a marked-up plan forward, and commenting a plan."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -30,10 +31,17 @@ class PutForwardForm(ActForm):
     )
 
     def __init__(
-        self, steps: Steps, edition: int, is_agreed: bool, first: int | None, *args: Any
+        self,
+        steps: Steps,
+        terms: Mapping[str, Any],
+        edition: int,
+        is_agreed: bool,
+        first: int | None,
+        *args: Any,
     ) -> None:
         super().__init__(*args)
         self.steps = steps
+        self.terms = terms
         self.fields["edition"].initial = edition
         self.fields["reason"].required = is_agreed
         if not is_agreed:
@@ -49,6 +57,7 @@ class PutForwardForm(ActForm):
         """The arguments of the act."""
         return {
             "steps": self.steps,
+            "terms": self.terms,
             "reason": self.cleaned_data["reason"],
             "applies_from": self.cleaned_data.get("applies_from"),
             "seen_markup": self.cleaned_data["edition"],

@@ -20,7 +20,7 @@ from qc.web.forms.plan_act import CommentForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.plan_changes import changes_shown, window_text
-from qc.web.pages.points import terms_shown
+from qc.web.pages.points import terms_changes, terms_shown
 from qc.workflow.plan_markup import markup_of
 
 
@@ -40,7 +40,7 @@ def plan_page(hand: RepairInHand, form: AgreeForm, plan: Plan | None = None) -> 
         "about": _about(hand, plan),
         "parties": [party.capitalize() for party in Party],
         "steps": [_step(hand, step, comments.get(step.key, [])) for step in plan.steps.all()],
-        "interventions": terms_shown(plan),
+        "interventions": terms_shown(plan.terms),
         "changes": _changes(hand, plan),
         "comments": comments.get("", []),
         "remarked": sum(len(found) for found in comments.values()),
@@ -134,7 +134,12 @@ def _changes(hand: RepairInHand, plan: Plan) -> dict[str, Any] | None:
 
 
 def _between(hand: RepairInHand, before: Plan | None, plan: Plan) -> list[dict[str, str]]:
-    return changes_shown(steps_of(before), steps_of(plan), hand.zone) if before else []
+    if before is None:
+        return []
+    return [
+        *terms_changes(before.terms, plan.terms),
+        *changes_shown(steps_of(before), steps_of(plan), hand.zone),
+    ]
 
 
 def _state(hand: RepairInHand, plan: Plan, waiting: Plan | None) -> dict[str, str]:

@@ -1,6 +1,6 @@
 """The marked-up copy of a plan: its steps to put in order, and each step to change."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,6 +23,7 @@ from qc.web.forms.plan_act import PutForwardForm
 from qc.web.loading import RepairInHand
 from qc.web.pages.places import crumbs, party_line
 from qc.web.pages.plan_changes import changes_shown, window_text
+from qc.web.pages.points import terms_changes, terms_shown
 from qc.web.templatetags.parts import printed
 from qc.workflow.plan_markup import latest_plan, markup_of, stored
 from qc.workflow.plan_writing import first_difference
@@ -35,6 +36,11 @@ class MarkupInHand:
     base: Plan
     kept: PlanMarkup | None
     steps: Steps
+
+    @property
+    def terms(self) -> Mapping[str, Any]:
+        """The terms of its points."""
+        return self.kept.terms if self.kept else self.base.terms
 
     @property
     def edition(self) -> int:
@@ -58,7 +64,7 @@ def put_forward_form(hand: RepairInHand, markup: MarkupInHand, *data: Any) -> Pu
     """The form that makes a revision of the copy."""
     agreed = is_agreed(hand.plan)
     first = first_difference(steps_of(hand.plan), markup.steps) if agreed else None
-    return PutForwardForm(markup.steps, markup.edition, agreed, first, *data)
+    return PutForwardForm(markup.steps, markup.terms, markup.edition, agreed, first, *data)
 
 
 def markup_page(hand: RepairInHand, markup: MarkupInHand, form: PutForwardForm) -> dict[str, Any]:
@@ -70,7 +76,12 @@ def markup_page(hand: RepairInHand, markup: MarkupInHand, form: PutForwardForm) 
     return {
         **_page(hand, markup, ("Marked-up copy", "")),
         "changed": _changed(hand, markup),
-        "changes": changes_shown(steps_of(markup.base), markup.steps, hand.zone),
+        "changes": [
+            *terms_changes(markup.base.terms, markup.terms),
+            *changes_shown(steps_of(markup.base), markup.steps, hand.zone),
+        ],
+        "terms": terms_shown(markup.terms),
+        "terms_url": reverse("edit_terms", args=[hand.repair.pk]),
         "problems": [_problem(hand, problem, markup) for problem in problems],
         "steps": [
             _step(hand, number, step, names, sheets)
@@ -94,6 +105,12 @@ def step_page(
         "limits_url": reverse("edit_limits", args=[hand.repair.pk, step.key]),
         "form": form,
     }
+
+
+def terms_page(hand: RepairInHand, markup: MarkupInHand, form: Any) -> dict[str, Any]:
+    """Everything the template of the points' terms writes."""
+    here = ("Codes and notice", "")
+    return {**_page(hand, markup, ("Marked-up copy", edit_url(hand)), here), "form": form}
 
 
 def limits_page(

@@ -1,11 +1,11 @@
 """The intervention points of a step: code and wording of the plan, and what became of each."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from qc.engine.plan import Party, Point, Terms, terms_of
 from qc.engine.wording import moment_text, weekday_text
-from qc.records.models import Notice, Plan, PointClosure
+from qc.records.models import Notice, PointClosure
 from qc.records.progress import StepProgress
 from qc.web.loading import RepairInHand
 from qc.workflow.notices import period_text
@@ -16,15 +16,29 @@ def points_shown(hand: RepairInHand, progress: StepProgress) -> list[dict[str, A
     return [_shown(hand, progress, point) for point in progress.points]
 
 
-def terms_shown(plan: Plan) -> list[dict[str, str]]:
-    """What each code means in the plan, with the notice it asks for and whether it lapses."""
+def terms_shown(stated: Mapping[str, Any]) -> list[dict[str, str]]:
+    """What each code means in a plan, with the notice it asks for and whether it lapses."""
+    return [
+        {"term": _named(terms), "definition": ". ".join(_said_of(terms))}
+        for terms in terms_of(stated).values()
+    ]
+
+
+def terms_changes(before: Mapping[str, Any], after: Mapping[str, Any]) -> list[dict[str, str]]:
+    """The codes whose meaning or notice differs, as they were and as they are."""
+    was, now = terms_of(before), terms_of(after)
     return [
         {
-            "term": f"{terms.code} {terms.intervention.capitalize()}",
-            "definition": ". ".join(_said_of(terms)),
+            "term": f"Points: {_named(was[each])}",
+            "definition": f"became {_named(now[each])}: {'. '.join(_said_of(now[each]))}",
         }
-        for terms in terms_of(plan.terms).values()
+        for each in now
+        if was[each] != now[each]
     ]
+
+
+def _named(terms: Terms) -> str:
+    return f"{terms.code} {terms.intervention.capitalize()}"
 
 
 def _said_of(terms: Terms) -> Iterator[str]:

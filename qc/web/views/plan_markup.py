@@ -1,7 +1,8 @@
 """The contractor marks a plan up, change by change, and puts it forward as a revision."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
+from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
@@ -28,6 +29,7 @@ from qc.web.forms.act import RefusableForm
 from qc.web.forms.edition import AddForm, EditionForm, PressedForm
 from qc.web.forms.plan import CriteriaForm
 from qc.web.forms.plan_step import StepForm
+from qc.web.forms.terms import TermsForm
 from qc.web.loading import RepairInHand, person, repair_in_hand
 from qc.web.pages.plan_markup import (
     MarkupInHand,
@@ -38,6 +40,7 @@ from qc.web.pages.plan_markup import (
     markup_page,
     put_forward_form,
     step_page,
+    terms_page,
 )
 from qc.workflow import revise_plan
 from qc.workflow.plan_markup import discard_markup, mark_up, steps_marked_up
@@ -99,6 +102,20 @@ def edit_limits(request: HttpRequest, repair_id: int, key: str) -> HttpResponse:
     return render(request, "qc/edit_limits.html", page, status=form.status)
 
 
+def edit_terms(request: HttpRequest, repair_id: int) -> HttpResponse:
+    """What the codes of the points mean, and how early a party is told."""
+    hand = repair_in_hand(request, repair_id)
+    markup = markup_in_hand(hand, request.method == "POST")
+    form = TermsForm(markup.terms, markup.edition, request.POST or None)
+    if live := _live(request, form):
+        return live
+    if form.is_valid() and _change(request, hand, form, terms=form.made()):
+        messages.success(request, "The codes of the points are marked up.")
+        return redirect(edit_url(hand))
+    page = terms_page(hand, markup, form)
+    return render(request, "qc/edit_terms.html", page, status=form.status)
+
+
 def add_step(request: HttpRequest, repair_id: int) -> HttpResponse:
     """A step from the library, or a blank one."""
     hand = repair_in_hand(request, repair_id)
@@ -157,12 +174,16 @@ def _step_in_hand(
 
 
 def _change(
-    request: HttpRequest, hand: RepairInHand, form: EditionForm, change: Callable[[Steps], Steps]
+    request: HttpRequest,
+    hand: RepairInHand,
+    form: EditionForm,
+    change: Callable[[Steps], Steps] | None = None,
+    terms: Mapping[str, Any] | None = None,
 ) -> bool:
     """Change the marked-up copy as a valid form says; False where that was refused."""
     edition = form.cleaned_data["edition"]
     facts = {"repair_id": hand.repair.pk, "actor": person(request), "at": timezone.now()}
-    made = form.attempt(mark_up, seen_edition=edition, change=change, **facts)
+    made = form.attempt(mark_up, seen_edition=edition, change=change, terms=terms, **facts)
     return made is not None
 
 
