@@ -39,10 +39,16 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     if not config.getoption("--database-tests-only"):
         return
-    browsers = [item for item in items if item.get_closest_marker("browser")]
-    if browsers:
-        config.hook.pytest_deselected(items=browsers)
-        items[:] = [item for item in items if item not in browsers]
+    kept = [item for item in items if _wants(item)]
+    config.hook.pytest_deselected(items=[item for item in items if item not in set(kept)])
+    items[:] = kept
+
+
+def _wants(item: pytest.Item) -> bool:
+    """Whether a test touches the database of the run, other than through a browser."""
+    asked = set(getattr(item, "fixturenames", ())) & {"db", "transactional_db"}
+    marked = item.get_closest_marker("django_db") is not None
+    return bool(asked or marked) and item.get_closest_marker("browser") is None
 
 
 def pytest_terminal_summary(
