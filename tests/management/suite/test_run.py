@@ -14,10 +14,12 @@ GOOD = Check("good", (sys.executable, "-c", ""))
 BAD = Check("bad", (sys.executable, "-c", "import sys; sys.exit('a line is too long')"))
 SETTINGS = """
 [tool.pytest.ini_options]
-markers = ["browser"]
+markers = ["browser", "django_db"]
 """
 DATABASE_TEST = """
 import os
+import pytest
+@pytest.mark.django_db
 def test_which_database():
     assert os.environ.get("DATABASE_URL", "").startswith("{address}")
 """
