@@ -14,13 +14,24 @@ WITHOUT_DATABASE = (
     "tests/test_repository.py",
 )
 
+# They show what a form or the engine makes of what is typed, and keep next to nothing.
+ALIKE_ON_EVERY_DATABASE = (
+    "tests/web/test_characteristics.py",
+    "tests/web/test_limits.py",
+    "tests/web/test_offers.py",
+    "tests/web/test_reading_form.py",
+    "tests/web/test_senseless_limits.py",
+    "tests/web/test_take_off_page.py",
+    "tests/web/test_where_to_measure.py",
+)
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     group = parser.getgroup("quality record")
     group.addoption(
         "--database-tests-only",
         action="store_true",
-        help="leave out the tests that touch no database, and the browser's",
+        help="leave out the tests that touch no database, the browser's, and those of forms",
     )
     group.addoption(
         "--failed-before",
@@ -32,7 +43,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
     if not config.getoption("--database-tests-only"):
         return None
-    left_out = (config.rootpath / path for path in WITHOUT_DATABASE)
+    left_out = (config.rootpath / path for path in WITHOUT_DATABASE + ALIKE_ON_EVERY_DATABASE)
     return True if collection_path in left_out else None
 
 
