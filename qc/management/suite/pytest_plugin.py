@@ -12,17 +12,18 @@ WITHOUT_DATABASE = (
     "tests/management/test_judge.py",
     "tests/test_bootstrap.py",
     "tests/test_repository.py",
+    # It does have one, but what random acts may lead to is the acts' own affair.
+    "tests/workflow/test_any_sequence.py",
 )
 
-# They show what a form or the engine makes of what is typed, and keep next to nothing.
-ALIKE_ON_EVERY_DATABASE = (
-    "tests/web/test_characteristics.py",
-    "tests/web/test_limits.py",
-    "tests/web/test_offers.py",
-    "tests/web/test_reading_form.py",
-    "tests/web/test_senseless_limits.py",
-    "tests/web/test_take_off_page.py",
-    "tests/web/test_where_to_measure.py",
+# Pages keep next to nothing themselves: of theirs those run twice that ask questions of their own.
+PAGES = "tests/web"
+PAGES_THAT_ASK = (
+    "test_access.py",
+    "test_check_page.py",
+    "test_component.py",
+    "test_inbox.py",
+    "test_register.py",
 )
 
 
@@ -31,7 +32,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     group.addoption(
         "--database-tests-only",
         action="store_true",
-        help="leave out the tests that touch no database, the browser's, and those of forms",
+        help="leave out the tests that touch no database, the browser's, and most of the pages'",
     )
     group.addoption(
         "--failed-before",
@@ -43,8 +44,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
     if not config.getoption("--database-tests-only"):
         return None
-    left_out = (config.rootpath / path for path in WITHOUT_DATABASE + ALIKE_ON_EVERY_DATABASE)
-    return True if collection_path in left_out else None
+    left_out = (config.rootpath / path for path in WITHOUT_DATABASE)
+    is_page = collection_path.parent == config.rootpath / PAGES and collection_path.is_file()
+    is_left_out = is_page and collection_path.name not in PAGES_THAT_ASK
+    return True if is_left_out or collection_path in left_out else None
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
