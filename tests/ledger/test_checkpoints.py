@@ -162,7 +162,7 @@ def test_verify_ledger_names_each_thing_in_a_line(people: People, capsys: Captur
     ("arguments", "said"),
     [
         (("verify_ledger", "--repair", "R-999"), "there is no repair 'R-999'"),
-        (("verify_ledger", "--project", "XXX"), "there is no project 'XXX'"),
+        (("verify_ledger", "--project", "NOWHERE"), "there is no project 'NOWHERE'"),
         (("verify_ledger", "--checkpoints", "/nowhere/kept"), "No such file"),
         (("checkpoint", "--to", "/nowhere/kept"), "No such file"),
         (("checkpoint", "--mail", "nobody"), "'nobody' is no e-mail address"),
