@@ -361,7 +361,7 @@ def test_no_sequence_of_acts_breaks_the_record(people: People) -> None:
     run_state_machine_as_test(
         WithPeople,
         settings=settings(
-            max_examples=15,
+            max_examples=10,
             stateful_step_count=20,
             deadline=None,
             suppress_health_check=list(HealthCheck),
