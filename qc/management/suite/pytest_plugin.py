@@ -12,7 +12,7 @@ WITHOUT_DATABASE = (
     "tests/management/test_judge.py",
     "tests/test_bootstrap.py",
     "tests/test_repository.py",
-    # These do have one; what they are about is rules, terms and wording, the same on every database.
+    # These do have one; what they are about is rules, terms and wording, alike on every one.
     "tests/workflow/test_any_sequence.py",
     "tests/workflow/test_notices.py",
     "tests/workflow/test_outline.py",
