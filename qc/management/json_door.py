@@ -9,50 +9,36 @@ from argparse import ArgumentParser
 from collections.abc import Callable
 from typing import Any, NoReturn
 
-from django.core.management.base import BaseCommand, CommandParser
-
 from qc.engine.fields import InvalidValue
+from qc.management.one_line import OneLineCommand
 
 LARGEST_INPUT = 64 * 1024 * 1024
 """Bytes; a day of a logger that reads every second is a tenth of it."""
-
-_LONGEST_LINE = 400
 
 
 class Unreadable(ValueError):
     """The input is no JSON that an object can be read from; the message says why."""
 
 
-class JsonCommand(BaseCommand):
-    """Prints what `answer` returns, or its refusal in one line."""
+class JsonCommand(OneLineCommand):
+    """Prints what `reply` returns, or its refusal in one line."""
 
-    requires_system_checks: tuple[str, ...] = ()
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
-        """A parser whose refusals are one line, as those of the input are."""
-        parser = super().create_parser(prog_name, subcommand, **kwargs)
-        parser.error = self._refuse  # type: ignore[method-assign]
-        return parser
+    refusals = (InvalidValue, Unreadable)
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", nargs="?", metavar="FILE", help="standard input if absent")
 
-    def answer(self, options: dict[str, Any]) -> Any:
-        """The answer as JSON types; InvalidValue or Unreadable where there is none."""
+    def reply(self, options: dict[str, Any]) -> Any:
+        """The reply as JSON types; InvalidValue or Unreadable where there is none."""
         raise NotImplementedError
 
-    def handle(self, *args: Any, **options: Any) -> None:
-        try:
-            answer = self.answer(options)
-        except (InvalidValue, Unreadable) as refusal:
-            self._refuse(str(refusal))
+    def answer(self, options: dict[str, Any]) -> int:
+        """Write the reply."""
+        reply = self.reply(options)
         if hasattr(sys.stdout, "reconfigure"):
             sys.stdout.reconfigure(encoding="utf-8")
-        self.stdout.write(json.dumps(answer, indent=2, ensure_ascii=False))
-
-    def _refuse(self, message: str) -> NoReturn:
-        self.stderr.write(_one_line(message))
-        sys.exit(2)
+        self.say(json.dumps(reply, indent=2, ensure_ascii=False))
+        return 0
 
 
 def read(file: str | None) -> bytes:
@@ -128,9 +114,3 @@ def _unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 def _no_constant(name: str) -> NoReturn:
     raise Unreadable(f"{name} is not a number")
-
-
-def _one_line(message: str) -> str:
-    """The message without line breaks or characters that a terminal would act upon."""
-    seen = "".join(c if c.isprintable() else " " for c in message)
-    return seen if len(seen) <= _LONGEST_LINE else f"{seen[:_LONGEST_LINE]}..."

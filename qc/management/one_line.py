@@ -6,14 +6,20 @@ from typing import Any, NoReturn
 from django.core.management.base import BaseCommand, CommandParser
 from django.db import DatabaseError
 
+_LONGEST_LINE = 400
+
 
 class BadUse(Exception):
     """The command can't do what it was asked; the message says why."""
 
 
 class OneLineCommand(BaseCommand):
-    """`answer` does the work and returns the exit status; BadUse is one line and status 2."""
+    """`answer` does the work and returns the exit status; a refusal is one line and status 2.
 
+    `refusals` are the exceptions whose message is the line.
+    """
+
+    refusals: tuple[type[Exception], ...] = (BadUse,)
     requires_system_checks: tuple[str, ...] = ()
 
     def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
@@ -25,7 +31,7 @@ class OneLineCommand(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             status = self.answer(options)
-        except BadUse as refusal:
+        except self.refusals as refusal:
             self._refuse(str(refusal))
         except DatabaseError as problem:
             self._refuse(f"The database can't be used: {problem}")
@@ -37,9 +43,16 @@ class OneLineCommand(BaseCommand):
         raise NotImplementedError
 
     def say(self, line: str) -> None:
-        """One line on standard output."""
+        """One line on standard output, at once."""
         self.stdout.write(line)
+        self.stdout.flush()
 
     def _refuse(self, message: str) -> NoReturn:
-        self.stderr.write(" ".join(message.split()))
+        self.stderr.write(one_line(message))
         sys.exit(2)
+
+
+def one_line(message: str) -> str:
+    """The message without line breaks or characters that a terminal would act upon."""
+    seen = "".join(c if c.isprintable() else " " for c in message)
+    return seen if len(seen) <= _LONGEST_LINE else f"{seen[:_LONGEST_LINE]}..."

@@ -2,21 +2,22 @@
 
 import sys
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any
 
 from django.conf import settings
 from django.core.management import call_command
-from django.core.management.base import BaseCommand, CommandParser
+from django.core.management.base import CommandParser
 from django.db import connections
 
 from qc.evidence.store import fetch
 from qc.management.demo.cast import PASSWORD, log_ins
 from qc.management.demo.folder import Folder, Refusal, remove_leftovers, writable
 from qc.management.demo.serving import HOST, Server, check_free, port_from
+from qc.management.one_line import OneLineCommand
 from qc.records.models import Certificate
 
 
-class Command(BaseCommand):
+class Command(OneLineCommand):
     """Refusals are one line and status 2; Ctrl-C ends it without a word."""
 
     help = (
@@ -24,13 +25,7 @@ class Command(BaseCommand):
         "folder that QC_VAR names) and serves it on this machine. What is there is kept. "
         "It keeps to that file: with DATABASE_URL set, or another record there, it refuses."
     )
-    requires_system_checks: tuple[str, ...] = ()
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> CommandParser:
-        """A parser whose refusals are one line too."""
-        parser = super().create_parser(prog_name, subcommand, **kwargs)
-        parser.error = self._refuse  # type: ignore[method-assign]
-        return parser
+    refusals = (Refusal,)
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--port", default="8000", help="serve on this port (8000)")
@@ -43,13 +38,13 @@ class Command(BaseCommand):
         )
         parser.add_argument("--yes", action="store_true", help="do not ask")
 
-    def handle(self, *args: Any, **options: Any) -> None:
+    def answer(self, options: dict[str, Any]) -> int:
+        """Play, write and serve as the options ask; 130 where Ctrl-C ended it."""
         try:
             self._run(options)
-        except Refusal as refusal:
-            self._refuse(str(refusal))
         except KeyboardInterrupt:
-            sys.exit(130)
+            return 130
+        return 0
 
     def _run(self, options: dict[str, Any]) -> None:
         port = port_from(options["port"])
@@ -79,9 +74,9 @@ class Command(BaseCommand):
     def _prepare(self, folder: Folder, anew: bool) -> None:
         remove_leftovers(folder.var)
         if anew:
-            folder.play(settings.SECRET_KEY, self._say)
+            folder.play(settings.SECRET_KEY, self.say)
         else:
-            self._say("The demo is there already; --fresh starts it over.")
+            self.say("The demo is there already; --fresh starts it over.")
             call_command("migrate", verbosity=0)
 
     def _write_certificates(self, folder: Path) -> None:
@@ -92,23 +87,15 @@ class Command(BaseCommand):
                 target.write_bytes(fetch(certificate.pdf_digest))
             except OSError as failure:
                 raise Refusal(f"Cannot write {target}: {failure.strerror}.") from None
-            self._say(f"Certificate of {certificate.repair.number}: {target}")
+            self.say(f"Certificate of {certificate.repair.number}: {target}")
 
     def _announce(self, port: int) -> None:
         self._say_log_ins()
-        self._say(f"Open http://{HOST}:{port}/   (Ctrl-C ends it)")
+        self.say(f"Open http://{HOST}:{port}/   (Ctrl-C ends it)")
 
     def _say_log_ins(self) -> None:
-        self._say("")
+        self.say("")
         for name, party, printed in log_ins():
-            self._say(f"  {name:<6} {party:<11} {printed}")
-        self._say(f"  Password of all three, for the demo only: {PASSWORD}")
-        self._say("")
-
-    def _say(self, line: str) -> None:
-        self.stdout.write(line)
-        self.stdout.flush()
-
-    def _refuse(self, message: str) -> NoReturn:
-        self.stderr.write(" ".join(message.split()))
-        sys.exit(2)
+            self.say(f"  {name:<6} {party:<11} {printed}")
+        self.say(f"  Password of all three, for the demo only: {PASSWORD}")
+        self.say("")

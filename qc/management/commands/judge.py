@@ -19,7 +19,7 @@ class Command(JsonCommand):
         super().add_arguments(parser)
         parser.add_argument("--schema", metavar="NAME", help="print this characteristic's schema")
 
-    def answer(self, options: dict[str, Any]) -> Any:
+    def reply(self, options: dict[str, Any]) -> Any:
         schema = options["schema"]
         if schema is None:
             return judge_json(read(options["file"]))

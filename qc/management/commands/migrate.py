@@ -5,7 +5,7 @@ from typing import Any
 
 from django.core.management.commands.migrate import Command as MigrateCommand
 
-from qc.management.one_line import BadUse
+from qc.management.one_line import BadUse, one_line
 from qc.management.owner import as_owner
 
 
@@ -17,5 +17,5 @@ class Command(MigrateCommand):
             with as_owner(options["database"]):
                 super().handle(*args, **options)
         except BadUse as refusal:
-            self.stderr.write(str(refusal))
+            self.stderr.write(one_line(str(refusal)))
             sys.exit(2)

@@ -14,5 +14,5 @@ class Command(JsonCommand):
         f"object, or a list of them, with {', '.join(field.name for field in FIELDS)}."
     )
 
-    def answer(self, options: dict[str, Any]) -> Any:
+    def reply(self, options: dict[str, Any]) -> Any:
         return answers(read(options["file"]), propose_case, "sampling")

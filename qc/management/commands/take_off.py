@@ -14,5 +14,5 @@ class Command(JsonCommand):
         f'{{"take_off": ..., "given": {{...}}}} or a list; take_off is {", ".join(TAKE_OFFS)}.'
     )
 
-    def answer(self, options: dict[str, Any]) -> Any:
+    def reply(self, options: dict[str, Any]) -> Any:
         return answers(read(options["file"]), take_off_case, "take_off")
